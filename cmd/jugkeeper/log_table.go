@@ -6,6 +6,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"slices"
 	"strconv"
@@ -385,7 +386,11 @@ func (s session) keepTable(w world, ids []string, path string, yes bool) error {
 	if !yes && (s.flags.json || !w.ask(bufio.NewReader(w.stdin), fmt.Sprintf("keep %s in %s? [y/N] ", manyEntries(len(t.entries)), v.Label()))) {
 		return saysNo("nothing is written; --yes keeps it")
 	}
-	kept, err := s.app.Log(s.now, ids, t.entries...)
+	fresh := notIn(v.Ferment.Log, t.entries)
+	var kept app.Kept
+	if len(fresh) > 0 {
+		kept, err = s.app.Log(s.now, ids, fresh...)
+	}
 	if err != nil || s.flags.json {
 		return s.tell(w, kept, err)
 	}
@@ -401,6 +406,27 @@ func (s session) keepTable(w world, ids []string, path string, yes bool) error {
 	}
 	fmt.Fprintln(w.out(s.flags), text)
 	return nil
+}
+
+// notIn returns the entries of a table that a log lacks: none of its entries is of that time and act and has all that the
+// row says, to the digits that a table has.
+func notIn(log, entries []ferment.Entry) []ferment.Entry {
+	at := map[int64][]ferment.Entry{}
+	for _, e := range log {
+		at[e.At.Time.Unix()] = append(at[e.At.Time.Unix()], e)
+	}
+	return ferment.Where(entries, func(row ferment.Entry) bool {
+		return !slices.ContainsFunc(at[row.At.Time.Unix()], func(e ferment.Entry) bool {
+			return e.Did == row.Did && e.Skipped == row.Skipped && !slices.ContainsFunc(ferment.Keys(), func(k ferment.Key) bool { return k.Has(&row) && !agree(k, &e, &row) })
+		})
+	})
+}
+
+func agree(k ferment.Key, a, b *ferment.Entry) bool {
+	if k.Numbers == nil {
+		return k.Text(a) == k.Text(b)
+	}
+	return slices.EqualFunc(k.Numbers(a), k.Numbers(b), func(x, y float64) bool { return math.Abs(x-y) <= 0.51*math.Pow10(-max(1, k.Places)) })
 }
 
 func manyEntries(n int) string {

@@ -26,7 +26,7 @@ func tabled(t *testing.T, dir string, args ...string) string {
 func TestExportedTableCanBeImported(t *testing.T) {
 	const head = "format: 1\nname: Lime\ntag: LIME\nprotocol: small-jug\nmust: {volume: 3.6 L, gravity: 1.084}\nlog:\n"
 	const log = `  - {at: 2026-10-03T11:00:00Z, did: pitch, amount: 0.9 g}
-  - {at: 2026-10-05T09:00:00Z, gravity: 1.072, sample: 24 °C, with: hydrometer, temperature: 17 °C to 24 °C, ph: 3.42}
+  - {at: 2026-10-05T09:00:00Z, gravity: 1.072, sample: 24.0 °C, with: hydrometer, temperature: 17 °C to 24 °C, ph: 3.42}
   - {at: 2026-10-05T09:05:00Z, did: nutrient, step: nutrient-1, amount: 1.5 g, of: ammonium phosphate}
   - {at: 2026-10-06, brix: 16.2, doubt: true, seen: [foam, gas], smell: clean, note: "two fingers, lively"}
   - {at: 2026-10-07T09:00:00Z, skipped: degas, because: away}
@@ -53,6 +53,8 @@ func TestExportedTableCanBeImported(t *testing.T) {
 		require.NoError(t, os.WriteFile(table, []byte(text), 0o666))
 		tabled(t, to, "log", "lime", "--table", table, "--yes")
 		assert.Equal(t, logs(from), logs(to), decimal)
+		assert.Contains(t, tabled(t, from, "log", "lime", "--table", table, "--yes"), "kept: LIME 0 entries; already in the log: 6")
+		assert.Len(t, logs(from), 6, "a number with other digits is the same")
 	}
 }
 
