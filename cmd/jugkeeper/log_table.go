@@ -394,15 +394,9 @@ func (s session) keepTable(w world, ids []string, path string, yes bool) error {
 	if err != nil || s.flags.json {
 		return s.tell(w, kept, err)
 	}
-	n := 0
-	for _, r := range kept.Receipts {
-		if !r.Stood {
-			n += len(r.Entries)
-		}
-	}
-	text := fmt.Sprintf("kept: %s %s", v.Label(), manyEntries(n))
-	if rest := len(t.entries) - n; rest > 0 {
-		text += fmt.Sprintf("; already in the log: %s", fmt.Sprintf("%d", rest))
+	text := fmt.Sprintf("kept: %s %s", v.Label(), manyEntries(len(fresh)))
+	if rest := len(t.entries) - len(fresh); rest > 0 {
+		text += fmt.Sprintf("; already in the log: %d", rest)
 	}
 	fmt.Fprintln(w.out(s.flags), text)
 	return nil
