@@ -24,8 +24,8 @@ func fizzFigures() []Figure {
 			Name: "prime", Use: "sugar for bottle-conditioning",
 			Ways: []Way{{Keys: []Key{
 				{"volume", "after the last racking", "3.05L", false}, {"alcohol", "of the mead", "11.5%", false},
-				{"warmest", "it has been since the bubbling ended", "19C", false}, {"target", "carbon dioxide aimed at", "5g/L", false},
-				{"bottle", "its kind, its size, or both", "crown beer bottle {330mL}", false}, {"sugar", "honey, sucrose, glucose or glucose monohydrate", "honey", true},
+				{"warmest", "since the bubbling ended", "19C", false}, {"target", "carbon dioxide aimed at", "5g/L", false},
+				{"bottle", "kind, size, or both", "crown beer bottle {330mL}", false}, {"sugar", "honey, sucrose, glucose (monohydrate)", "honey", true},
 				{"water", "in the honey", "18.1%", true}, {"left", "carbon dioxide still in it, if you know", "1.2g/L", true}, {"hottest", "the warmest the bottles will see", "30C", true},
 				{"filled", "temperature at filling", "20C", true},
 			}, work: prime}},
@@ -37,7 +37,7 @@ func fizzFigures() []Figure {
 			Ways: []Way{{Keys: []Key{
 				{"co2", "carbon dioxide in the bottle", "5g/L", false}, {"alcohol", "of the mead", "12%", false}, {"at", "temperature of the bottle", "30C", false},
 				{"sugar", "sweetness", "0g/L", true}, {"points", "of gravity not yet fermented", "0", true},
-				{"filled", "temperature at filling", "20C", true}, {"headspace", "air under the cap, of the bottle; 0 for the gas alone", "3%", true},
+				{"filled", "temperature at filling", "20C", true}, {"headspace", "air under the cap; 0 for the gas alone", "3%", true},
 			}, work: pressure}},
 			Equation: "g/L = 1.951 p (0.86 − 0.01 A)(1 − 0.00144 S) at 20 °C, blended with Weiss away from it; plus the nitrogen of the air capped in",
 			Source:   "Regulation (EEC) 2676/90; Weiss 1974; OIML R 22 for the liquid's expansion",

@@ -12,7 +12,7 @@ func glassFigures() []Figure {
 	return []Figure{
 		{
 			Name: "scale", Use: "one density on every scale",
-			Ways:     []Way{{Keys: []Key{{"from", "a density on any scale: 1.100, 23.8bx, 100oe, 13.2be, 261g/L", "23.8bx", false}}, work: scale}},
+			Ways:     []Way{{Keys: []Key{{"from", "a density on any scale, 1.100 or 95oe", "23.8bx", false}}, work: scale}},
 			Equation: "ICUMSA SPS-4 density of sucrose over that of water", Source: "ICUMSA SPS-4; NBS Circular 440, table 114",
 			Range: "0.980 to 1.450, 0 to 85 °Bx", Within: "2e-4 SG, 0.05 °Bx to 60", Uncertainty: "exact for sucrose; honey is within 0.001",
 		},
@@ -29,8 +29,8 @@ func glassFigures() []Figure {
 		{
 			Name: "refractometer", Use: "gravity from a refractometer once alcohol is there",
 			Ways: []Way{{Keys: []Key{
-				{"original", "°Brix before the pitch, or the original gravity", "23.8", false}, {"reads", "what the refractometer shows, °Brix", "8.6", false},
-				{"sample", "temperature of the sample, for one without compensation", "20C", true},
+				{"original", "°Brix before the pitch, or the gravity", "23.8", false}, {"reads", "what it shows, °Brix", "8.6", false},
+				{"sample", "of the sample, if it does not correct for it", "20C", true},
 			}, work: refractometer}},
 			Equation: "Lorentz-Lorenz mixture, closed by Balling's balance", Source: "sucrose refraction (ICUMSA); ethanol 0.2775 cm³/g from memory; Balling 1865",
 			Range: "original 1 to 50 °Bx", Within: "0.5 °Bx; 0.003 SG; exact at the start", Uncertainty: "±0.003; never enough to bottle on",
