@@ -40,6 +40,8 @@ var remedies = []remedy{
 		why: says("it foamed over: leave a fifth of the vessel empty, clean and refill the airlock")},
 	{step: "dry-airlock", do: string(ferment.Look), title: "fill the airlock", since: dryLock.begun, window: aDay / 2,
 		why: says("the airlock is dry and lets air in: fill it, then say how it is")},
+	{step: "forced-read", do: string(ferment.ForcedTest), title: "read the forced test", since: (*record).testRipe, window: 2 * aDay,
+		why: says("pour some out of the warm glass, knock the gas out and type its gravity, e.g. 0.997")},
 	{step: "hazy-fine", do: string(ferment.Fine), title: "fine it, if you like", since: (*record).staysHazy, window: 90 * aDay, option: true,
 		why: says("still hazy after three months: finings clear it in days, or leave it longer")},
 }
@@ -67,6 +69,14 @@ func (r *record) remedied(ts []Task) []Task {
 		ts = append(ts, t)
 	}
 	return ts
+}
+
+// testRipe returns when the glass of a forced test could first be read, if that is past and it was not.
+func (r *record) testRipe() time.Time {
+	if ripe := r.c.Test.Begun.AddDate(0, 0, 5); r.c.Test.Running && r.Passed(ripe) {
+		return ripe
+	}
+	return time.Time{}
 }
 
 // trouble begins with an entry, is treated by an act, and ends with another entry.

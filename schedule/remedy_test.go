@@ -34,6 +34,7 @@ func TestRecordMakesRemedyTasks(t *testing.T) {
 		{"foam", works + "|2d 09:00 foam-over lost=0.2L", "foam-over", "2d 10:00", "2d 11:00 look airlock=working"},
 		{"a dry airlock", works + "|2d 09:00 look airlock=dry", "dry-airlock", "2d 10:00", "2d 11:00 look airlock=working"},
 		{"hazy", strings.Replace(atRest, " clear", "", 1) + "|92d 09:00 look hazy", "hazy-fine", "93d 10:00", "93d 11:00 fine"},
+		{"a forced test of five days", atRest + "|79d 09:00 forced-test 100mL", "forced-read", "84d 10:00", "84d 11:00 forced-test 0.997"},
 		{"fell too little", "0d 08:00 pitch|0d 20:00 started|1d 08:00 1.078@20|2d 08:00 1.066@20|3d 08:00 1.063@20", "slow-read", "4d 09:00", "4d 10:00 1.055@20"},
 	} {
 		j := jug{plan: "small-jug", gravity: "1.084", log: c.log, ferment: func(f *ferment.Ferment) {

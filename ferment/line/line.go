@@ -3,6 +3,7 @@
 package line
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -17,10 +18,11 @@ import (
 
 // Context is what the meaning of an entry line depends on.
 type Context struct {
-	Now   time.Time
-	Zone  *time.Location
-	Units measure.System // of a sample's temperature without a unit
-	Noted bool           // a note is given outside of the line
+	Now     time.Time
+	Zone    *time.Location
+	Units   measure.System // of a sample's temperature without a unit
+	Noted   bool           // a note is given outside of the line
+	Because string         // a reason outside of the line, for what needs one
 }
 
 // Line is an entry as it was typed on one line.
@@ -107,6 +109,7 @@ func (r *lineReader) finish() error {
 	if rest.Empty() && !r.ctx.Noted {
 		return &Error{"", 1, "there is nothing to keep: type a reading or an act, e.g. 1.046@23 or degas"}
 	}
+	e.Because = cmp.Or(e.Because, r.ctx.Because)
 	var wrong *ferment.EntryError
 	if errors.As(e.Check(), &wrong) {
 		return r.seen[wrong.Key].fail("%s", wrong.Message)

@@ -280,7 +280,7 @@ func (t Typed) Read(s ferment.Settings, now time.Time) (line.Line, error) {
 	if strings.TrimSpace(t.Line) == "" && t.Note+t.Because != "" {
 		return t.with(line.Line{Entry: ferment.Entry{At: ferment.At(now.In(s.Zone))}})
 	}
-	l, err := line.Parse(t.Line, line.Context{Now: now, Zone: s.Zone, Units: s.Units, Noted: t.Note != ""})
+	l, err := line.Parse(t.Line, line.Context{Now: now, Zone: s.Zone, Units: s.Units, Noted: t.Note != "", Because: t.Because})
 	if err != nil {
 		return line.Line{}, err
 	}

@@ -25,12 +25,12 @@ func TestDoneAcceptsEntryLineText(t *testing.T) {
 	settings := s.Cellar.Settings
 	for _, act := range ferment.Map(ferment.ActNames(), func(name string) ferment.Act { return ferment.Act(name) }) {
 		for _, part := range everyPart {
-			line, wrong := app.Typed{Line: string(act) + " " + part, Note: "n"}.Read(settings, s.At)
-			wish := app.Wish{Step: string(act), Typed: app.Typed{Line: part, Note: "n"}}
-			if part != "because=away" {
-				wish.Because = "whatever is shut" // gates are not tested here
-				line.Entry.Because = wish.Because
+			because := "whatever is shut" // gates are not tested here
+			if part == "because=away" {
+				because = ""
 			}
+			line, wrong := app.Typed{Line: string(act) + " " + part, Note: "n", Because: because}.Read(settings, s.At)
+			wish := app.Wish{Step: string(act), Typed: app.Typed{Line: part, Note: "n", Because: because}}
 			entries, _, err := app.Settling(v, wish, s.At)
 			if wrong != nil {
 				require.Error(t, err, "%s %s", act, part)
@@ -49,6 +49,18 @@ func TestDoneAcceptsEntryLineText(t *testing.T) {
 			assert.Equal(t, want, got, "%s %s", act, part)
 		}
 	}
+}
+
+// TestReasonBesideTheLine: accepting a finish needs a reason, in the line or beside it.
+func TestReasonBesideTheLine(t *testing.T) {
+	s, _ := vessel(holding(jug("heath", 3.6, "3 11:00 pitch")), "heath", at(5, 9, 0))
+	for _, typed := range []app.Typed{{Line: "accept because=sweet"}, {Line: "accept", Because: "sweet"}} {
+		l, err := typed.Read(s.Cellar.Settings, s.At)
+		require.NoError(t, err)
+		assert.Equal(t, "sweet", l.Entry.Because)
+	}
+	_, err := app.Typed{Line: "accept"}.Read(s.Cellar.Settings, s.At)
+	assert.ErrorContains(t, err, "accepting a finish needs a reason")
 }
 
 // TestTypedTextAfterARacking: a volume is the volume racked, not an amount.
