@@ -8,7 +8,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/shelf"
 	"cellar/jugkeeper/schedule/app"
 )
 
@@ -62,4 +64,23 @@ func TestSeedOfATasting(t *testing.T) {
 	assert.NotEqual(t, seed, TastingSeed(s.Vessels, now.AddDate(0, 0, 1)))
 	a.Log = append(a.Log, ferment.Entry{At: ferment.At(now), Did: ferment.Taste})
 	assert.NotEqual(t, seed, TastingSeed(shelved(now, a, b).Vessels, now), "a second one on that day is blind again")
+}
+
+// Until when a batch is to be drunk: common practice, no source.
+func TestDrinkBy(t *testing.T) {
+	b := shelf.Batch{At: time.Date(2026, 5, 2, 0, 0, 0, 0, time.UTC)}
+	for _, c := range []struct {
+		alcohol   measure.Strength
+		sulphited bool
+		says      string
+	}{{6, true, "drink by about May 2027, taste one first"}, {11, false, "drink by about May 2028, taste one first"}, {11, true, ""}, {15, false, ""}, {0, false, ""}} {
+		k := course.Course{Alcohol: course.Known(c.alcohol)}
+		if c.alcohol == 0 {
+			k.Alcohol = course.Unknown[measure.Strength]("no reading yet")
+		}
+		if c.sulphited {
+			k.Entries = []*ferment.Entry{{Did: ferment.Sulphite}}
+		}
+		assert.Equal(t, c.says, drinkBy(k, b))
+	}
 }
