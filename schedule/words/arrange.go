@@ -104,9 +104,9 @@ func worthALine(t *schedule.Task, v *app.Vessel, now time.Time, days int) bool {
 	case Lapsed:
 		again := func(o schedule.Task) bool { return o.Step == t.Step && o.Occurrence > t.Occurrence }
 		return !t.Ended && now.Sub(t.Settled) < day && !slices.ContainsFunc(v.Day.Tasks, again)
-	case Held:
+	case Held, Stop:
 		same := func(o schedule.Task) bool {
-			return o.Do == t.Do && o.Frees == t.Frees && o.Due.Before(t.Due) && WordOf(o) == Held
+			return o.Do == t.Do && o.Frees == t.Frees && o.Due.Before(t.Due) && WordOf(o) == WordOf(*t)
 		}
 		return !t.Option && !slices.ContainsFunc(v.Day.Tasks, same)
 	case Coming:
