@@ -101,7 +101,7 @@ func (w world) export(f flags, k kind, names []string, o order) error {
 	}
 	sent := filepath.Join(s.store.StateDir(), "calendar.json")
 	o.snapshot, o.named, o.sent = s.first, len(names) > 0, export.Sent{}
-	if had, err := os.ReadFile(sent); err == nil && k.name == "calendar" {
+	if had, err := journal.ReadSmall(sent); err == nil && k.name == "calendar" {
 		_ = json.Unmarshal(had, &o.sent) // a broken file counts as empty
 	}
 	if o.named {

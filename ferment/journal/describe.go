@@ -337,7 +337,7 @@ var schemaTexts = sync.OnceValue(func() map[string][]byte {
 // keepSchemas writes the schemas next to the files for editors; errors are ignored.
 func (s *Store) keepSchemas() {
 	for file, text := range schemaTexts() {
-		if had, err := os.ReadFile(s.path(file)); err != nil || !bytes.Equal(had, text) {
+		if had, err := ReadSmall(s.path(file)); err != nil || !bytes.Equal(had, text) {
 			_ = os.MkdirAll(filepath.Dir(s.path(file)), 0o777)
 			_ = os.WriteFile(s.path(file), text, 0o666)
 		}

@@ -269,12 +269,12 @@ func (s *Store) OfPast(is any, workOut func()) {
 		}
 	}
 	had := map[string]json.RawMessage{}
-	if data, err := os.ReadFile(path); err == nil && json.Unmarshal(data, &had) == nil && json.Unmarshal(had[stamps], is) == nil {
+	if data, err := ReadSmall(path); err == nil && json.Unmarshal(data, &had) == nil && json.Unmarshal(had[stamps], is) == nil {
 		return
 	}
 	workOut()
 	data, err := json.Marshal(map[string]any{stamps: is})
-	if s.StateDir() == "" || err != nil || os.MkdirAll(s.StateDir(), 0o777) != nil {
+	if len(files) == 0 || s.StateDir() == "" || err != nil || os.MkdirAll(s.StateDir(), 0o777) != nil {
 		return
 	}
 	if temp, err := writeTemp(s.StateDir(), data, 0o600, ""); err == nil { // else it is worked out again
