@@ -16,6 +16,9 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
+// leesOf takes a culture back from what sank in a jug that it was pitched into.
+const leesOf = "lees of "
+
 // wildPlan is the default plan of a culture.
 const wildPlan = "wild-culture"
 
@@ -31,15 +34,26 @@ func cultureKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 func (r record) begin(p *asking) func() Outcome {
 	k := ferment.Culture{Verdict: "trying"}
 	k.Name = p.ask(Field{Key: "name", Label: "name", From: "e.g. hawthorn blossom"})
+	from := ""
 	if ids := cultureIDs(r.s.Cellar.Cultures); len(ids) > 0 {
-		k.From = p.chooseAny(Field{Key: "parent", Label: "made from", Value: none, Words: append([]string{none}, ids...), More: true})
+		for _, v := range r.s.Vessels {
+			if v.Ferment.Yeast.Culture != "" {
+				ids = append(ids, leesOf+v.ID())
+			}
+		}
+		from = p.chooseAny(Field{Key: "parent", Label: "made from", Value: none, Words: append([]string{none}, ids...), More: true})
+	}
+	if v, lees := r.s.Find(strings.TrimPrefix(from, leesOf)); lees && v.Culture == nil {
+		k.From = v.Ferment.Yeast.Culture
+	} else {
+		k.From, from = from, r.culture(from).Source
 	}
 	likely := stem(k.Name, "wild") + "-1"
 	if k.From != "" {
 		likely = next(k.From)
 	}
 	k.ID = p.askName(Field{Key: "id", Label: "id", Value: free(likely, r.names()), From: "its name in files and commands", More: true}, r.names())
-	k.Source = p.ask(Field{Key: "source", Label: "source", Value: r.culture(k.From).Source, From: "where it is from, e.g. blossom, lane hedge"})
+	k.Source = p.ask(Field{Key: "source", Label: "source", Value: from, From: "where it is from, e.g. blossom, lane hedge"})
 	plans := append(r.plans(), none)
 	k.Protocol = p.chooseAny(Field{Key: "protocol", Label: "plan", Value: orFirst(append([]string{none}, plans...), wildPlan), Words: plans, More: true})
 	e := ferment.Entry{Did: ferment.Collect}
