@@ -214,7 +214,7 @@ func Clauses(text string) []string {
 // clauseEnd returns where the first clause ends: after , : ; or . that a space follows.
 func clauseEnd(text string) int {
 	for i := 0; i+1 < len(text); i++ {
-		if strings.IndexByte(",;:.", text[i]) >= 0 && text[i+1] == ' ' {
+		if strings.IndexByte(",;:.", text[i]) >= 0 && text[i+1] == ' ' && !strings.HasSuffix(text[:i+1], "e.g.") {
 			return i + 1
 		}
 	}

@@ -111,3 +111,9 @@ func TestPage(t *testing.T) {
 		assert.GreaterOrEqual(t, layout.PageOf(w).Width, 0)
 	}
 }
+
+// An example is no clause of its own.
+func TestAClauseDoesNotEndBehindEG(t *testing.T) {
+	assert.Equal(t, "wanted", layout.CutClauses("wanted, e.g. 1.084 or 20.2bx", 12))
+	assert.Equal(t, "wanted, e.g. 1.084 or 20.2bx", layout.CutClauses("wanted, e.g. 1.084 or 20.2bx", 40))
+}
