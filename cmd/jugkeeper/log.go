@@ -162,12 +162,7 @@ func (s session) likely(w world, from *bufio.Reader, ids []string, yes bool, ent
 			if len(asks) == 0 {
 				continue
 			}
-			question := v.Label() + ": "
-			if m := app.Meaning(s.first, v, e); m.Since != nil { // the change since the one before
-				points, since := words.Change(m, s.now)
-				question += points + " " + since + ": "
-			}
-			question += strings.Join(app.Says(asks), "; ")
+			question := v.Label() + ": " + strings.Join(app.Says(asks), "; ")
 			if err := s.keepAllTheSame(w, from, question); err != nil {
 				return err
 			}

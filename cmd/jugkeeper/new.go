@@ -112,7 +112,7 @@ func (s session) make(w world, name string, given form.Values, yes bool) error {
 		switch {
 		case slices.ContainsFunc(fields, func(f form.Field) bool { return f.Key == key }):
 		case slices.Contains(keysOfNew(), key):
-			return usage("with from=%s %s is not given: it is worked out, or left as it is", cmp.Or(given["from"], stands["from"]), key)
+			return usage("leave %[2]s out: with from=%[1]s it is worked out, or not needed", cmp.Or(given["from"], stands["from"]), key)
 		default:
 			return usage("a new ferment has no key %q%s", key, ferment.Meant(key, known))
 		}

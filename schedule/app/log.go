@@ -207,7 +207,7 @@ func unlikelyChange(before, r course.Reading, e ferment.Entry, v Vessel) []Ask {
 	})
 	switch {
 	case change > unlikelyRise && e.Doubt == ferment.NoWord && !raised:
-		says := "gas on the stem? honey at the bottom? the other vessel?"
+		says := fmt.Sprintf("+%s points in %s: gas on the stem? honey at the bottom? the other vessel?", measure.Decimal(change*1000, 1), course.Ago(apart))
 		if !before.Taken() {
 			return asked(says)
 		}

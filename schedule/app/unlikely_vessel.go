@@ -17,6 +17,9 @@ var early = []ferment.Act{ferment.Pitch, ferment.Started, ferment.Degas, ferment
 // dry is a gravity at which there is no sugar left for the yeast (common practice, no source).
 const dry measure.Gravity = 1.000
 
+// stillWorks is the pace of a ferment that no bottle can hold, in points of gravity a day (common practice, no source).
+const stillWorks = 2
+
 // unlikelyVessel asks about an act that makes no sense on a ferment: another may be meant.
 func unlikelyVessel(v Vessel, e ferment.Entry) []Ask {
 	g := v.Course.Gravity
@@ -27,6 +30,8 @@ func unlikelyVessel(v Vessel, e ferment.Entry) []Ask {
 		return asked("it is closed: the other vessel?")
 	case v.Course.Stage == course.Bottled && slices.Contains(early, e.Did):
 		return asked(fmt.Sprintf("%s, and all of it is in bottles: the other vessel?", e.Did))
+	case e.Did == ferment.Bottle && e.Because == "" && g.IsKnown() && g.Value.Gravity > dry && v.Course.Pace.Value >= stillWorks:
+		return asked(fmt.Sprintf("bottle, and it still falls %s points a day: bottles of it burst. The other vessel?", measure.Decimal(v.Course.Pace.Value, 1)))
 	case e.Bottle != "":
 		if says := shelf.Of(v.Course).Unlikely(&e); says != "" {
 			return []Ask{{Part: e.Bottle, Says: says + ": the other vessel? another number?"}}
