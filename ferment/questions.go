@@ -42,7 +42,7 @@ var questions = map[Act][]Question{
 	Started: {
 		{Key: "airlock", Label: "bubbles", Answers: []Answer{{Word: "yes", Value: "working"}, {Word: "nothing yet", Value: "still"}}, Hint: "through the airlock, or rising", Needed: true},
 		{Key: "seen", Label: "foam", Answers: yesNo("foam"), Hint: "a ring or a cap of it"},
-		{Key: "gravity", Label: "a fall", Hint: "if you read it, e.g. 1.080"},
+		{Key: "gravity", Label: "a fall", Hint: "the lower gravity, if you read one, e.g. 1.080"},
 	},
 	Squeeze: {
 		{Key: "feel", Label: "feels", Answers: wordsOf(FeelWords), Hint: "hard: it does not give at all", Needed: true},

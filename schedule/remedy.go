@@ -25,9 +25,9 @@ var remedies = []remedy{
 		why: says("it seems stuck: take gravity once more before you do anything about it")},
 	{step: "stuck-decide", do: Reminder, title: "stuck: decide what to do", since: stuck(3, 999), window: 7 * aDay, why: (*record).stuckAdvice},
 	{step: "restarted-read", do: ferment.DoGravity, title: "take gravity: restarted?", since: holding(course.Restarted), wait: 3 * aDay, window: 2 * aDay,
-		why: says("it is fermenting again: airlock on, close nothing, and take gravity after three days")},
+		why: says("it is fermenting again: fit the airlock, close nothing, and take gravity after three days")},
 	{step: "slow-read", do: ferment.DoGravity, title: "take gravity again", since: (*record).fellLess, wait: aDay, window: 2 * aDay,
-		why: says("it fell less than half of what its pace before made likely: check the reading")},
+		why: says("it fell less than half as much as its earlier pace suggests: check the reading")},
 	{step: "too-warm", do: string(ferment.Move), title: "move it somewhere cooler", since: tooWarm.begun, window: aDay / 2, why: (*record).rangeWords},
 	{step: "too-cold", do: string(ferment.Move), title: "move it somewhere warmer", since: tooCold.begun, window: aDay, why: (*record).rangeWords},
 	{step: "moved-read", do: ferment.DoTemperature, title: "check the temperature", wait: aDay / 2, window: aDay,
@@ -199,7 +199,7 @@ func stuck(from, to int) func(*record) time.Time {
 
 func (r *record) stuckAdvice() string {
 	i := slices.IndexFunc(r.c.Conditions, func(c course.Condition) bool { return c.Name == course.Stuck })
-	return "look at, in this order: " + strings.Join(r.c.Conditions[i].Look, "; ")
+	return "try in this order: " + strings.Join(r.c.Conditions[i].Look, "; ")
 }
 
 // fellLess returns when a reading above the two-thirds break had fallen by less than half of what the pace before it

@@ -159,7 +159,7 @@ func TestUndoGoesBackStepByStep(t *testing.T) {
 func TestSkipNeedsAReason(t *testing.T) {
 	d := on(drive(t, newShelf(), 80, 24), "heath")
 	d.keys("s", "enter").shows("needs a reason")
-	d.keys("text:away", "enter").shows("✓ kept: HEATH nutrient 2 passed over")
+	d.keys("text:away", "enter").shows("✓ kept: HEATH skipped: nutrient 2")
 	assert.Equal(t, "nutrient-2", d.log("heath")[0].Skipped)
 	assert.Equal(t, "away", d.log("heath")[0].Because)
 }
@@ -604,9 +604,9 @@ func TestAnEntryIsStruck(t *testing.T) {
 	assert.Equal(t, "ferments/heath.yaml", file)
 	assert.Equal(t, 102, line, "the entry under the cursor")
 	d.keys("s", "enter").shows("takes out", "1.080", "a struck entry needs a reason")
-	d.keys("text:typed twice", "enter").shows("✓ kept: HEATH without 1.080, 07:04")
+	d.keys("text:typed twice", "enter").shows("✓ kept: HEATH removed: 1.080, 07:04")
 	require.Len(t, d.shelf.log("heath").Log, 2)
-	d.keys("u").shows("taken back: HEATH without 1.080, 07:04")
+	d.keys("u").shows("taken back: HEATH removed: 1.080, 07:04")
 	assert.Len(t, d.shelf.log("heath").Log, 3)
 }
 

@@ -19,12 +19,12 @@ func TestReminderIsSettled(t *testing.T) {
 	d := drive(t, s, 80, 24)
 	d.shows("HEATH", "reminder", "wash the bung")
 	d.model = d.is().selecting("heath", "reminder")
-	d.keys("space", "enter").shows("✓ kept: HEATH reminder done")
+	d.keys("space", "enter").shows("✓ kept: HEATH done: reminder")
 	last := d.log("heath")[1]
 	assert.Equal(t, "reminder", last.Step)
 	assert.Empty(t, last.Did)
 	d.lacks("● today    reminder")
-	d.keys("u").shows("taken back: HEATH reminder done", "it is due again")
+	d.keys("u").shows("taken back: HEATH done: reminder", "it is due again")
 	require.Len(t, d.log("heath"), 1)
 }
 

@@ -102,7 +102,7 @@ func TestTrialIsTastedBlind(t *testing.T) {
 	d.keys("enter", "tab", "text:gold q", "esc").shows("the shelf")
 	assert.False(t, d.quit, "q is a letter there")
 	d.keys("t").shows("gold q")
-	d.keys("right", "text:straw", "enter").shows("has no word yet; Enter again keeps it so").keys("enter")
+	d.keys("right", "text:straw", "enter").shows("has no word yet; Enter again keeps it without").keys("enter")
 	d.shows("kept: LIME-A and LIME-B", "gold q", "straw")
 	for _, id := range []string{"lime-a", "lime-b"} {
 		log := s.log(id).Log

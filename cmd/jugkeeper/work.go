@@ -246,7 +246,7 @@ func (s session) besides(names []string) (vs []app.Vessel, ids []string, err err
 func (w world) beside(f flags, b words.Comparison) {
 	head := append([]string{""}, b.Labels...)
 	if len(b.Labels) == 2 {
-		head = append(head, "apart")
+		head = append(head, "differ by")
 	}
 	table := [][]string{head}
 	for _, c := range b.Figures {

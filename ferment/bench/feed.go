@@ -96,7 +96,7 @@ func keepFigures() []Figure {
 			Name: "sulphite", Use: "metabisulphite for a free sulphur dioxide",
 			Ways: []Way{{Keys: []Key{
 				{"ph", "of the mead", "3.4", false}, {"volume", "of the mead", "3.3L", false}, {"alcohol", "its strength, for an exact pK", "12%", true},
-				{"at", "the temperature it will be kept at", "20C", true}, {"pk", "if you know better", "1.81", true}, {"molecular", "wanted, mg/L", "0.8", true},
+				{"at", "the temperature it will be kept at", "20C", true}, {"pk", "if you know a better value", "1.81", true}, {"molecular", "wanted, mg/L", "0.8", true},
 				{"present", "free sulphur dioxide there already", "10mg/L", true}, {"bound", "share that does not stay free", "30%", true},
 			}, work: sulphite}},
 			Equation: "free = molecular (1 + 10^(pH − pK)); metabisulphite 0.576 of its mass", Source: "OIV table of mixed pK by strength and temperature, from memory; printed table at 1.81",

@@ -14,7 +14,7 @@ import (
 var (
 	honeyWater  = Key{"water", "in the honey", "17.2%", false}
 	hotCautions = []Caution{
-		{"warn", "no hot liquid into cold glass: dissolve the honey in a pan, cool it, then the jug; a full jug is heavy and slippery"},
+		{"warn", "no hot liquid into cold glass: dissolve the honey in a pan, cool it, then pour it into the jug; a full jug is heavy and slippery"},
 		{"note", "no honey for children under twelve months, and none taken under a hive treatment"},
 	}
 )

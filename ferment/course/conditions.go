@@ -227,7 +227,7 @@ func (c Course) lookAt(name ConditionName) []string {
 	case AtLimit:
 		return []string{"a forced test shows whether it has ended", "take it as it is, sweet: accept, with a reason", "or a yeast of higher tolerance, built up first"}
 	case Restarted:
-		return []string{"no bottling: airlock on, leave it", "read gravity in three days"}
+		return []string{"do not bottle: fit the airlock, leave it", "read gravity in three days"}
 	case Film:
 		return []string{"do not stir it", "smell it, read the pH", "rack it off from under the film"}
 	case Mould:

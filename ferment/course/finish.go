@@ -35,7 +35,7 @@ func (c *Course) finishes() {
 	}
 	c.DryFinish = Known(end.Dry)
 	if c.unproved() {
-		unknown("a wild culture: where it ends is not proved")
+		unknown("a wild culture: nobody knows how dry it gets")
 		return
 	}
 	c.Finish, c.FinishAlcohol, c.AtTolerance = Known(end.Gravity), Known(end.Alcohol+c.brought), end.AtTolerance

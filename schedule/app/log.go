@@ -265,7 +265,7 @@ func unlikelySiblings(s Snapshot, v Vessel, r course.Reading) []Ask {
 			return asked(fmt.Sprintf("%s, from the same must, is at %s: the other vessel? not mixed through?",
 				other.Label(), there.Gravity.Places(4)))
 		case !first && apart <= siblingSame && r.Gravity > sameEnd && r.At.Sub(there.At).Abs() < 24*time.Hour && farFromOwn(v.Course, r):
-			return asked(fmt.Sprintf("that is what %s is at: the other vessel?", other.Label()))
+			return asked(fmt.Sprintf("%s is at that gravity: did you mean the other vessel?", other.Label()))
 		}
 	}
 	return nil

@@ -42,7 +42,7 @@ func TestTrueReadingsAfterASlipAreNotAsked(t *testing.T) {
 
 // TestReadingOfTheOtherJugIsAsked if it is far from this jug's own.
 func TestReadingOfTheOtherJugIsAsked(t *testing.T) {
-	for entry, asks := range map[string]string{"7 08:00 1.055": "that is what LIME-A is at", "7 08:00 1.064": ""} {
+	for entry, asks := range map[string]string{"7 08:00 1.055": "LIME-A is at that gravity", "7 08:00 1.064": ""} {
 		a := jug("lime-a", 3.5, "3 11:00 pitch|4 08:00 started|5 07:00 1.072|6 07:00 1.063|7 07:00 1.055")
 		b := jug("lime-b", 3.5, "3 11:00 pitch|4 08:00 started|5 07:00 1.078|6 07:00 1.071")
 		a.Trial.Name, b.Trial.Name = "lime", "lime"

@@ -28,7 +28,7 @@ func cultureKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 		given = given.With("parent", subject)
 	}
 	r := record{s}
-	return r.form(Form{Name: "culture", Title: "culture begun"}, given, r.begin), true
+	return r.form(Form{Name: "culture", Title: "new culture"}, given, r.begin), true
 }
 
 func (r record) begin(p *asking) func() Outcome {
@@ -164,7 +164,7 @@ const (
 func (g passage) askMedium(p *asking, step ferment.Step) medium {
 	m := medium{step: step}
 	e := &m.entry
-	e.Medium = want(p, Field{Key: "medium", Label: "medium", Value: lastVolume(m.step.Amount), From: p.fill("with its spirit, e.g. {100 mL}")}, measure.ParseVolume, p.fill("say how much it is, e.g. {100 mL}"))
+	e.Medium = want(p, Field{Key: "medium", Label: "medium", Value: lastVolume(m.step.Amount), From: p.fill("with the spirit in it, e.g. {100 mL}")}, measure.ParseVolume, p.fill("say how much it is, e.g. {100 mL}"))
 	if step.Do == string(ferment.Passage) {
 		e.Of = p.choose(Field{Key: "made", Label: "made of", Value: ofMalt, Words: []string{ofMalt, ofHoney}, From: "malt extract, or honey, in water"})
 	}
@@ -311,7 +311,7 @@ func (g passage) millilitres(v measure.Volume) string {
 // acid says what the pH of the medium means; a high one closes the form.
 func (g passage) acid(o *Outcome, ph measure.Given[measure.PH]) {
 	if !ph.Known() {
-		o.say(words.Note, "its pH is not read: 4.2 or less keeps other things from growing")
+		o.say(words.Note, "its pH was not measured: 4.2 or less keeps other things from growing")
 		return
 	}
 	if c := schedule.AcidCaution(ph.Value); c != nil {

@@ -221,7 +221,7 @@ func (j jug) still(o *Outcome) {
 		}
 	}
 	if len(left) > 0 {
-		o.say(words.Warn, "bottles are left, "+strings.Join(left, " and ")+": open and taste them first, nothing asks for them afterwards")
+		o.say(words.Warn, "bottles are left, "+strings.Join(left, " and ")+": open and taste them first, you will not be reminded of them later")
 	} else if rest := bottles.Left(); rest.Some() {
 		o.sayf(words.Note, "%s bottles of it are left to drink or keep: they stay on the shelf", rest)
 	}

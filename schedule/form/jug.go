@@ -153,7 +153,7 @@ func (j jug) ledger(o *Outcome, id string) {
 	now := "then unknown: " + is.Course.Volume.Unknown
 	switch v := is.Course.Volume; {
 	case v.IsKnown() && v.Value < drop:
-		now = "nothing then"
+		now = "nothing left"
 	case v.IsKnown():
 		now = j.litres(v.Value) + " then"
 	}

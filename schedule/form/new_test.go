@@ -150,7 +150,7 @@ func TestFiguresOnThePage(t *testing.T) {
 		{aMust, "yeast: 0.9 g"},
 		{and(aMust, "gravity", "1.115"), "yeast: 1.6 g, dry, more than usual"},
 		{and(aMust, "kind", "wild", "culture", "hedge-3"), "starter: 180 mL"},
-		{and(aMust, "kind", "wild", "culture", "hedge-3"), "where it ends is not proved"},
+		{and(aMust, "kind", "wild", "culture", "hedge-3"), "nobody knows how dry it gets"},
 		{aMust, "nitrogen: 161 mg/L to add: 2.8 g of ammonium phosphate in 2 doses"},
 		{and(aMust, "nitrogen", "120 mg/L"), "nitrogen: 100 mg/L to add"},
 		{aMust, "8 × 330 mL, or 3 × 750 mL, for 2.91 L"},

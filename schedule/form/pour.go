@@ -113,7 +113,7 @@ func (j jug) blend(p *asking) func() Outcome {
 		o.say(words.Note, fromAnew)
 		for _, one := range []jug{j, other} {
 			if !one.v.Course.Steady.Open {
-				o.say(words.Warn, one.v.Label()+" is not steady: the blend may work on; airlock on, and read again")
+				o.say(words.Warn, one.v.Label()+" is not steady: the blend may go on working: fit the airlock, and read again")
 			}
 		}
 		return o

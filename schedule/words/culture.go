@@ -97,7 +97,7 @@ func (r room) path(v app.Vessel) string {
 func (r room) proof(p lineage.Proof, proved bool) string {
 	switch {
 	case !proved:
-		return "none: where it ends is not known"
+		return "none: it is not known how dry it gets"
 	case !p.Lowest.IsKnown():
 		return "begun " + r.on(p.Entry.At.Time) + "; " + p.Lowest.Unknown
 	}
@@ -110,7 +110,7 @@ func (r room) proof(p lineage.Proof, proved bool) string {
 		text += ", " + p.Alcohol.Value.String()
 	}
 	if p.Steady {
-		return text + ", at rest there"
+		return text + ", then steady"
 	}
 	return text + "; whether it goes on is not known"
 }
@@ -251,7 +251,7 @@ func YeastOf(v app.Vessel) string {
 	verdict := cmp.Or(course.VerdictOf(*y.From, v.Course.Now), "no verdict yet")
 	text := Join(", ", "culture "+y.Culture, y.From.Name) + ": " + verdict
 	if !v.Course.Finish.IsKnown() && y.IsWild() {
-		text += "; where it ends is not proved"
+		text += "; nobody knows how dry it gets"
 	}
 	return text
 }

@@ -68,7 +68,7 @@ func (r room) answer(as []larder.Account) []string {
 		return []string{"No honey in store."}
 	}
 	a := as[0]
-	lines := []string{a.Lot.ID + " first: " + r.because(a)}
+	lines := []string{a.Lot.ID + " comes first: " + r.because(a)}
 	if made, err := a.Makes(r.vessel); err == nil && len(made) > 1 {
 		volume, vessels := r.filled(made[1])
 		lines = append(lines, "enough for "+volume+" of must at "+Glass(made[1].Gravity, r.settings)+" ("+vessels+")")
@@ -91,7 +91,7 @@ func (r room) because(a larder.Account) string {
 	if a.Age == 0 {
 		return "no hurry"
 	}
-	return "no hurry; it is the oldest, " + Age(a.Age)
+	return "it is the oldest, " + Age(a.Age) + ", but there is no hurry"
 }
 
 func (r room) filled(m larder.Made) (volume, vessels string) {

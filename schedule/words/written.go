@@ -52,7 +52,7 @@ func written(v app.Vessel, r ferment.Receipt, kept string) string {
 	case r.Moved != "":
 		return v.Label() + " closed"
 	case r.Struck:
-		return v.Label() + " without" + strings.TrimPrefix(kept, v.Label())
+		return v.Label() + " removed:" + strings.TrimPrefix(kept, v.Label())
 	case len(r.Lots) > 0:
 		return "lot " + namesOf(r.Lots, func(l ferment.Lot) string { return l.ID })
 	case len(r.Uses) > 0:
@@ -149,15 +149,15 @@ func Noticed(e ferment.Entry, units measure.System) []string {
 func actOf(e ferment.Entry, units measure.System) string {
 	switch {
 	case e.Skipped != "":
-		return spaced(e.Skipped) + " passed over"
+		return "skipped: " + cmp.Or(schedule.StepTitle(e.Skipped), spaced(e.Skipped))
 	case e.Did == "" && e.Step != "":
-		return spaced(e.Step) + " done"
+		return "done: " + cmp.Or(schedule.StepTitle(e.Step), spaced(e.Step))
 	case e.Did == "":
 		return ""
 	}
 	text := spaced(string(e.Did))
-	if e.Step != "" && e.Did != ferment.Started { // a start has no number
-		text = ActLabel(schedule.Task{Step: e.Step, Do: string(e.Did)})
+	if e.Step != "" && e.Did != ferment.Started && !strings.HasPrefix(e.Step, schedule.AlarmStep) { // a start has no number
+		text = ActLabel(schedule.Task{Step: e.Step, Do: string(e.Did), Title: schedule.StepTitle(e.Step)})
 	}
 	switch {
 	case e.Amount.Unknown:

@@ -227,7 +227,7 @@ func (m view) values(page layout.Page, name string, values []string, last string
 func (m view) figures(page layout.Page) []string {
 	last := ""
 	if len(m.vessels) == 2 {
-		last = "apart"
+		last = "differ by"
 	}
 	rows := []string{m.heading(page, "", last)}
 	rows = append(rows, ferment.Map(m.beside.Figures, func(f words.Compared) string { return m.values(page, f.Name, f.Values, f.Apart) })...)

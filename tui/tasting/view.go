@@ -48,7 +48,7 @@ func (m view) head(page layout.Page) string {
 	case m.stage == shown:
 		about = "kept: " + m.labels()
 	case m.triangle:
-		about = "three glasses, two of them the same; which is shown when it is kept"
+		about = "three glasses, two the same; the answer comes at the end"
 	case m.want.Blind:
 		about = "blind; which vessel is which is shown when both are kept"
 	}
@@ -70,7 +70,7 @@ func (m view) labels() string {
 
 func (m view) pour(page layout.Page) []string {
 	codes := ferment.Map(m.glasses, func(g glass) string { return fmt.Sprint(g.code) })
-	rows := m.told(page, "pour", m.Theme.Bold(strings.Join(codes, ", "))+": somebody else pours into glasses with these codes, the same in each, and you look away")
+	rows := m.told(page, "pour", m.Theme.Bold(strings.Join(codes, ", "))+": somebody else pours the same amount into glasses with these codes while you look away")
 	if m.seen {
 		rows = append(rows, "")
 		for _, g := range m.glasses {
@@ -83,7 +83,7 @@ func (m view) pour(page layout.Page) []string {
 	}
 	rows = append(rows, "")
 	if !m.triangle {
-		rows = append(rows, m.told(page, "or", "three glasses, one of them odd: whether there is a difference at all")...)
+		rows = append(rows, m.told(page, "or", "try three glasses, one of them odd: can you tell them apart at all?")...)
 		rows = append(rows, "")
 	}
 	return append(rows, m.under(page)...)

@@ -34,7 +34,7 @@ var (
 		{name: "verdict", hint: strings.Join(ferment.AgainWords, ", ") + "; a comma, and why", later: true, tight: true},
 	}
 	again  = line{name: "again?", hint: "which you would rather pour again, asked last", once: true, later: true}
-	oddOne = line{name: "odd one", hint: "two are the same mead: which is the third?", once: true}
+	oddOne = line{name: "odd one", hint: "two are the same: pick the third", once: true}
 	why    = line{name: "why", hint: "any words, or none", once: true}
 )
 
