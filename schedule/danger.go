@@ -353,18 +353,3 @@ func heatFrom(c course.Course) time.Time {
 	}
 	return hot
 }
-
-// StepTitle returns the title of a remedy's or an alarm's step, "" for any other.
-func StepTitle(step string) string {
-	for _, r := range remedies {
-		if r.step == step {
-			return r.title
-		}
-	}
-	for _, d := range dangers {
-		if d.alarm != nil && AlarmStep+d.name == step {
-			return d.alarm.Head
-		}
-	}
-	return ""
-}

@@ -240,3 +240,18 @@ func (r *record) staysHazy() time.Time {
 	}
 	return ferment.Later(hazy, young)
 }
+
+// StepTitle returns the title of a remedy's or an alarm's step, "" for any other.
+func StepTitle(step string) string {
+	for _, r := range remedies {
+		if r.step == step {
+			return r.title
+		}
+	}
+	for _, d := range dangers {
+		if d.alarm != nil && AlarmStep+d.name == step {
+			return d.alarm.Head
+		}
+	}
+	return ""
+}
