@@ -247,3 +247,19 @@ func TestColourIsNeverTheOnlySign(t *testing.T) {
 	}
 	require.Regexp(t, colourCode, drawn(theme.New("dark", theme.Dark, termenv.ANSI), morning(), 80, 24).View())
 }
+
+// TestVesselsOutOfSightAreCounted: at every height, also where two rows are left for them.
+func TestVesselsOutOfSightAreCounted(t *testing.T) {
+	for on, r := range many().Vessels {
+		for h := 15; h < 31; h++ {
+			s := danger()
+			s.Vessels = many().Vessels
+			s.Tasks[0].Subject, s.Tasks[0].Tag = r.ID, r.Tag
+			view := drawn(theme.New("mono", theme.Dark, 0), s, 80, h).View()
+			rows := strings.Split(view, "\n")
+			if below := strings.Join(rows[h-5:], "\n"); !strings.Contains(view, "HAZEL") { // the last of them
+				assert.Regexp(t, `[↓↑] \d+ more|\d+ more vessels?: Tab`, below, "%d rows, vessel %d", h, on)
+			}
+		}
+	}
+}

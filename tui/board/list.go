@@ -103,7 +103,7 @@ func (p view) vesselList(rows int) []string {
 		entries = append(entries, e)
 	}
 	switch {
-	case p.grid.narrow && !all:
+	case !all && (p.grid.narrow || rows < 3):
 		return p.selectedVessel(append(entries, quiet...), rows)
 	case len(quiet) > 0:
 		row := layout.Row{}.At(p.grid.tag, fmt.Sprintf("%d quiet", len(quiet))).At(p.grid.state, strings.Join(names, ", ")).In(p.page.End())
