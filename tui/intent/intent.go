@@ -117,11 +117,11 @@ const (
 	Past     Action = "past"
 	Bench    Action = "bench"
 	Guide    Action = "guide"
-	Problems Action = "mend" // problems in the files
+	Problems Action = "problems" // problems in the files
 	Mark     Action = "mark"
 	Numbers  Action = "numbers" // the curve as a table
 	Yours    Action = "yours"   // what the ferments of this cellar did
-	Compare  Action = "beside"  // the marked ferments side by side
+	Compare  Action = "compare" // the marked ferments side by side
 	Next     Action = "next"    // another set of keys of a figure
 	Previous Action = "previous"
 
