@@ -19,18 +19,13 @@ import (
 	"cellar/jugkeeper/tui"
 )
 
-var update = flag.Bool("update", false, "write the parts of the README that come from the code")
+var update = flag.Bool("update", false, "write the tables of testdata/help that come from the code")
 
-const (
-	readme = "../../README.md"
-	guide  = "../../DEVELOPERS.md"
-)
+const readme = "../../README.md"
 
-// written returns the generated parts of the README and of the guide for owners.
-func written() map[string]map[string]string {
-	return map[string]map[string]string{
-		guide: {"figures": figureTable(), "likely": likelyTable(), "commands": commandTable(), "keys": strings.TrimSpace(tui.DefaultKeys().Table())},
-	}
+// tables returns the tables of the files in testdata/help that come from the code, by the name of the file.
+func tables() map[string]string {
+	return map[string]string{"figures": figureTable(), "likely": likelyTable(), "commands": commandTable(), "keys": strings.TrimSpace(tui.DefaultKeys().Table())}
 }
 
 func commandTable() string {
@@ -96,21 +91,33 @@ func likelyTable() string {
 }
 
 func TestReadmeAndGuideMatchTheCode(t *testing.T) {
-	for file, parts := range written() {
+	for name, table := range tables() {
+		file := "../../testdata/help/" + name + ".md"
 		data, err := os.ReadFile(file)
 		require.NoError(t, err)
-		want := string(data)
-		for name, text := range parts {
-			open, shut := "<!-- "+name+" -->\n", "<!-- /"+name+" -->"
-			from, to := strings.Index(want, open), strings.Index(want, shut)
-			require.True(t, from >= 0 && to > from, "%s has a place for %s", file, name)
-			want = want[:from+len(open)] + text + "\n" + want[to:]
-		}
+		before, rest, opens := strings.Cut(string(data), "<!-- "+name+" -->\n")
+		_, after, shuts := strings.Cut(rest, "<!-- /"+name+" -->")
+		require.True(t, opens && shuts, "%s has a place for its table", file)
+		want := before + "<!-- " + name + " -->\n" + table + "\n<!-- /" + name + " -->" + after
 		if *update {
 			require.NoError(t, os.WriteFile(file, []byte(want), 0o666))
 			continue
 		}
 		assert.Equal(t, want, string(data), "go test ./cmd/jugkeeper -run Readme -update")
+	}
+}
+
+// Every file that README and guide link to exists.
+func TestLinksOfReadmeAndGuideLeadToFiles(t *testing.T) {
+	for _, file := range []string{readme, "../../DEVELOPERS.md"} {
+		data, err := os.ReadFile(file)
+		require.NoError(t, err)
+		links := regexp.MustCompile(`\]\(([^)#]+)\)`).FindAllStringSubmatch(string(data), -1)
+		require.NotEmpty(t, links, file)
+		for _, link := range links {
+			_, err := os.Stat("../../" + link[1])
+			assert.NoError(t, err, "%s links to %s", file, link[1])
+		}
 	}
 }
 
