@@ -213,6 +213,28 @@ func DryFinish(original measure.Gravity, fermentable measure.Share) (measure.Gra
 	return finish, nil
 }
 
+// ShareFermented returns the share of a must's solids that fermented, from where it came to
+// rest without any sugar: DryFinish solved for its share. Range: a share of 50 to 100 %;
+// outside an error. Uncertainty: 1 % for each 0.001 of the finish at 1.080 to 1.100, 2 % at
+// 1.050.
+func ShareFermented(original, finish measure.Gravity) (measure.Share, error) {
+	most, err := DryFinish(original, 50)
+	if err = cmp.Or(err, measure.InRange("finish", finish, gravity.Lowest, most, "")); err != nil {
+		return 0, err
+	}
+	under := func(share measure.Share) float64 {
+		dry, err := DryFinish(original, share)
+		if err != nil { // lower than any mead
+			dry = gravity.Lowest
+		}
+		return float64(finish - dry)
+	}
+	if under(100) < 0 {
+		return 0, fmt.Errorf("the finish %v is lower than a must of %v can reach", finish, original)
+	}
+	return measure.Root(50, 100, under), nil
+}
+
 // UsualTolerance is the alcohol that a yeast is assumed to reach if it has no tolerance, ±2
 // % vol (common practice, no source: 14 to 18 % vol).
 const UsualTolerance measure.Strength = 16

@@ -36,6 +36,7 @@ type Did struct {
 	Days                  float64        // until within 0.004 of its finish; 0 if something went in on the way
 	Rate, Lag             float64        // logarithms, less the usual ones; with Days only
 	Lost                  measure.Volume // at a racking; 0 if unknown
+	Fermented             measure.Share  // of the honey's solids; 0 if that is not sure
 }
 
 // DidOf returns what a ferment did until it was stabilised, primed, bottled or closed, else until now. It is not ok for
@@ -59,6 +60,7 @@ func DidOf(f ferment.Ferment, s ferment.Settings, now time.Time) (d Did, ok bool
 		return d, false
 	}
 	d.Pitched, d.Original, d.Finish, d.Dry, d.Alcohol = c.Pitch.At, c.Original.Value, c.Gravity.Value.Gravity, c.DryFinish.Value, c.Alcohol.Value
+	d.Fermented = shareOf(c, d)
 	at, ok := c.FirstMet(ferment.Condition{Kind: ferment.Below, Number: float64(d.Finish + nearEnd)})
 	if ok && begin.At.Equal(c.Pitch.At) && d.Ended() != Early {
 		d.Days = at.Sub(c.Pitch.At).Hours() / 24
@@ -117,12 +119,17 @@ var (
 	lost = trait{0.25, 0.08, 0.09, 0.10, func(d Did) (float64, bool) { return float64(d.Lost), d.Lost > 0 }}
 )
 
-// next returns a trait of the next ferment: what is usual, moved by the others of the cellar, then by those like it,
-// the less the fewer there are.
+// next returns a trait of the next ferment of a kind.
 func (t trait) next(like, others []Did) normal {
-	n := normal{t.usual, t.cellar}.seen(t, others, math.Hypot(t.kind, t.own))
-	n = normal{n.mean, math.Hypot(n.sd, t.kind)}.seen(t, like, t.own)
+	n := t.kindOf(like, others)
 	return normal{n.mean, math.Hypot(n.sd, t.own)}
+}
+
+// kindOf returns a trait of a kind: what is usual, moved by the others of the cellar, then by those like it, the less the
+// fewer there are.
+func (t trait) kindOf(like, others []Did) normal {
+	n := normal{t.usual, t.cellar}.seen(t, others, math.Hypot(t.kind, t.own))
+	return normal{n.mean, math.Hypot(n.sd, t.kind)}.seen(t, like, t.own)
 }
 
 // seen returns the mean of a trait after some ferments that differ by sd, weighed by precision.

@@ -262,7 +262,7 @@ func (s *Store) OfPast(is any, workOut func()) {
 	s.mu.Lock()
 	files, _, _ := s.yamlFiles("ferments/past")
 	s.mu.Unlock()
-	stamps, path := "", filepath.Join(s.StateDir(), "experience.json")
+	stamps, path := "2\n", filepath.Join(s.StateDir(), "experience.json") // 2 is the format of what is kept
 	for _, file := range append(files, settingsFile, honeyFile, culturesFile) {
 		if info, err := os.Stat(s.path(file)); err == nil {
 			stamps += fmt.Sprintln(file, info.Size(), info.ModTime().UnixNano())
