@@ -71,7 +71,7 @@ func newCommand(w world, f *flags) *cobra.Command {
 var newKeys = [][2]string{
 	{"name", "Bell heather, east hive"}, {"tag", "BH-A"}, {"vessel", "glass jug"}, {"brimful", "4.1 L"},
 	{"from", "target"}, {"gravity", "1.084"}, {"volume", "3.6 L"}, {"lot", "bell-heather-26"}, {"honey", "980 g"}, {"honey-water", "18.1 %"},
-	{"water", "2.9 L"}, {"fruit", "bramble"}, {"fruit-mass", "500 g"}, {"measured", "1.083"}, {"ph", "3.9"}, {"when", "now"},
+	{"water", "2.9 L"}, {"fruit", "bramble"}, {"fruit-mass", "500 g"}, {"measured", "1.083"}, {"ph", "3.9"}, {"fermentable", "80 %"}, {"when", "now"},
 	{"yeast", "white-wine yeast, dry"}, {"kind", "bought"}, {"culture", "hawthorn-3"}, {"demand", "medium"}, {"tolerance", "14 %"},
 	{"temperature", "15 °C to 22 °C"}, {"nutrient", "ammonium phosphate"}, {"nitrogen", "200 mg/L"},
 	{"protocol", "small-jug"}, {"ending", "still"}, {"trial", "bell-heather"}, {"differs", "yeast"}, {"vessels", "2"},

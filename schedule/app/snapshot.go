@@ -310,6 +310,18 @@ func (d *App) experience(s Snapshot) (out []forecast.Did) {
 	return out
 }
 
+// SuggestedShare says what the ferments of a honey lot suggest for its fermentable share; "" without any.
+func (s Snapshot) SuggestedShare(lot string) string {
+	if s.Experience == nil {
+		return ""
+	}
+	share, ok := forecast.ShareOf(s.Experience(), lot, s.Cellar.Settings.Limits.Fermentable)
+	if !ok {
+		return ""
+	}
+	return share.String()
+}
+
 // Foreseen adds dates from a forecast to a vessel. It takes a few milliseconds.
 func Foreseen(v Vessel) (Vessel, forecast.Forecast) {
 	var others []forecast.Did

@@ -32,6 +32,9 @@ func Figure(f bench.Figure, way int, s app.Snapshot, subject string) Form {
 		case field.Value != "":
 		case k.Optional:
 			field.From = ""
+			if k.Name == "share" && has {
+				field.From = g.fermentable(v.Ferment.Must.Honey...).From
+			}
 		default:
 			field.Value, field.From = k.ExampleIn(g.units()), "an example"
 		}

@@ -1,6 +1,7 @@
 package form
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -36,10 +37,26 @@ func (r record) takeOff(p *asking) func() Outcome {
 	r.water(p, &l)
 	l.State = p.choose(Field{Key: "state", Label: "state", Value: ferment.LotStates[0], Words: ferment.LotStates, More: true})
 	l.Treated = p.ask(Field{Key: "treated", Label: "hive treated", Value: "none", From: "with what and when, e.g. thymol, 2026-08-02"})
+	l.Fermentable = may(p, r.fermentable(), readFermentable)
 	note := p.note()
 	l.Note = strings.TrimPrefix(strings.TrimSuffix(l.Note+"; "+note, "; "), "; ")
 	return func() Outcome { return r.harvest(l) }
 }
+
+// fermentable returns the field for the fermentable share. What past ferments suggest is said, never filled in.
+func (r record) fermentable(honey ...ferment.HoneyPart) Field {
+	f := Field{Key: "fermentable", Label: "fermentable", From: fmt.Sprintf("%.0f %% of its solids if left out; honeydew e.g. 80 %%", r.s.Cellar.Settings.Limits.Fermentable), More: true}
+	for _, h := range honey {
+		if l, _ := r.lot(h.Lot); l.Fermentable.Known() {
+			f.From = l.Fermentable.Text + " by honey.yaml if left out"
+		} else if says := r.s.SuggestedShare(h.Lot); says != "" {
+			f.From = says
+		}
+	}
+	return f
+}
+
+var readFermentable = within(measure.ParseShare, func(s measure.Share) bool { return s >= 50 && s <= 100 }, "is no fermentable share", "50 to 100 %, e.g. 80 %")
 
 func (r record) water(p *asking, l *ferment.Lot) {
 	switch p.choose(Field{Key: "measured", Label: "water by", Value: byShare, Words: []string{byShare, byIndex, byBrix, none}}) {

@@ -51,6 +51,11 @@ func (n newFerment) tell(o *Outcome, b batch, fs []ferment.Ferment) {
 		n.figures(o, v, several)
 		n.tolerance(o, v, whose)
 	}
+	for _, h := range b.honey {
+		if says := n.s.SuggestedShare(h.Lot); says != "" && !b.fermentable.Known() {
+			o.answer(h.Lot + ": " + says + "; give it as fermentable to use it")
+		}
+	}
 	if again, why := n.model.Again(); again != "" {
 		o.say("", n.model.ID+", tasted: "+words.Join(", ", again, why))
 	}

@@ -176,8 +176,17 @@ func (r room) lot(a larder.Account) LotCard {
 	}
 	c.Facts = facts(
 		Fact{"taken", r.on(a.Lot.Taken.Time)}, Fact{"harvest", r.mass(a.Lot.Mass)}, Fact{"left", r.leftInFull(a.Left)},
-		Fact{"water", r.waterInFull(a)}, Fact{"keeps", keeps}, Fact{"state", spaced(a.Lot.State)}, Fact{"treated", a.Lot.Treated}, Fact{"note", a.Lot.Note})
+		Fact{"water", r.waterInFull(a)}, Fact{"keeps", keeps}, Fact{"ferments", r.fermentable(a.Lot)}, Fact{"state", spaced(a.Lot.State)}, Fact{"treated", a.Lot.Treated}, Fact{"note", a.Lot.Note})
 	return c
+}
+
+// fermentable says the fermentable share of a lot as given, and what its ferments suggest.
+func (r room) fermentable(l ferment.Lot) string {
+	given := ""
+	if l.Fermentable.Known() {
+		given = l.Fermentable.Text + " of its solids, as given"
+	}
+	return Join("; ", given, r.snapshot.SuggestedShare(l.ID))
 }
 
 func water(w larder.Water) string { return measure.Decimal(float64(w.Share), 1) + " %" }
