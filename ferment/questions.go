@@ -37,12 +37,12 @@ var questions = map[Act][]Question{
 		{Key: "airlock", Label: "airlock", Answers: wordsOf(AirlockWords), Hint: "fill a dry one up"},
 		{Key: "seen", Label: "surface", Answers: []Answer{{Word: "clean"}, {Word: "film", Value: "film"}, mould("mould"), {Word: "flies", Value: "flies"}}, Hint: "mould is fuzzy or coloured"},
 		{Key: "clarity", Label: "clarity", Answers: wordsOf(ClarityWords), Hint: "clear: print reads through it"},
-		{Key: "smell", Label: "smell", Answers: smells, Hint: "fruit, bread, wine is clean"},
+		{Key: "smell", Label: "smell", Answers: smells, Hint: "clean: of fruit, bread or wine"},
 	},
 	Started: {
-		{Key: "airlock", Label: "bubbles", Answers: []Answer{{Word: "yes", Value: "working"}, {Word: "nothing yet", Value: "still"}}, Hint: "through the airlock, or rising", Needed: true},
+		{Key: "airlock", Label: "bubbles", Answers: []Answer{{Word: "yes", Value: "working"}, {Word: "nothing yet", Value: "still"}}, Hint: "in the airlock, or rising", Needed: true},
 		{Key: "seen", Label: "foam", Answers: yesNo("foam"), Hint: "a ring or a cap of it"},
-		{Key: "gravity", Label: "a fall", Hint: "the lower gravity, if you read one, e.g. 1.080"},
+		{Key: "gravity", Label: "gravity", Hint: "if you measured it, e.g. 1.080"},
 	},
 	Squeeze: {
 		{Key: "feel", Label: "feels", Answers: wordsOf(FeelWords), Hint: "hard: it does not give at all", Needed: true},
@@ -50,8 +50,8 @@ var questions = map[Act][]Question{
 	FruitIn: {
 		{Key: "of", Label: "fruit", Hint: "e.g. bramble, frozen", Needed: true},
 		{Key: "amount", Label: "mass", Hint: "stones out, e.g. {500 g}", Needed: true},
-		{Key: "sugar", Label: "sugar", Hint: "of its mass, e.g. 6 %; or by the table"},
-		{Key: "of", Label: "frozen", Answers: yesNo("frozen"), Hint: "frozen first, it gives its juice"},
+		{Key: "sugar", Label: "sugar", Hint: "of its mass, e.g. 6 %; else from a table"},
+		{Key: "of", Label: "frozen", Answers: yesNo("frozen"), Hint: "frozen fruit gives its juice"},
 		{Key: "of", Label: "sulphite", Answers: yesNo("sulphited"), Hint: "a day before; none if wild"},
 	},
 	FruitOut: {
@@ -95,10 +95,10 @@ var questions = map[Act][]Question{
 // cultureQuestions are what an act asks on a culture, if that differs.
 var cultureQuestions = map[Act][]Question{
 	Look: {
-		{Key: "seen", Label: "gas", Answers: yesNo("gas"), Hint: "bubbles on the glass, or a sigh", Needed: true},
+		{Key: "seen", Label: "gas", Answers: yesNo("gas"), Hint: "bubbles on the glass, or a hiss", Needed: true},
 		{Key: "seen", Label: "sediment", Answers: yesNo("sediment"), Hint: "a white or cream layer below", Needed: true},
 		{Key: "seen", Label: "growth", Answers: []Answer{{Word: "none"}, mould("some")}, Hint: "fuzz, film, pink, green, black", Needed: true},
-		{Key: "smell", Label: "smell", Answers: smells, Hint: "fruit, bread or wine is clean", Needed: true},
+		{Key: "smell", Label: "smell", Answers: smells, Hint: "clean: of fruit, bread or wine", Needed: true},
 	},
 	Verdict: {
 		{Key: "verdict", Label: "verdict", Answers: wordsOf(VerdictWords), Hint: "usable: it ferments must cleanly", Needed: true},

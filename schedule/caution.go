@@ -214,7 +214,7 @@ func CultureCautions(c course.Course) []Caution {
 	if seen("mould") {
 		out = append(out, Caution{"mould", Stop, "mould was seen in it: throw all of it away, untasted"})
 	} else if seen("film") {
-		out = append(out, Caution{"film", Warn, "a film was seen on it: it goes no further until it is known what grows"})
+		out = append(out, Caution{"film", Warn, "a film was seen on it: do not go on until you know what grows"})
 	}
 	if len(ps) > 0 && ps[len(ps)-1].SmellsBad() {
 		out = append(out, Caution{"discard", Stop, "it smells bad: throw it away, untasted"})
@@ -230,7 +230,7 @@ func CultureCautions(c course.Course) []Caution {
 		if unmet[0] == lineage.NotProved {
 			first.Text += "; " + lineage.NotProved
 		} else {
-			first.Text += "; a sip wants " + strings.Join(unmet, ", ")
+			first.Text += "; before a sip: " + strings.Join(unmet, ", ")
 		}
 		out = append(out, first)
 	}

@@ -94,7 +94,7 @@ func TestBottlingIsHeldByItsGate(t *testing.T) {
 	j.log += "|76d 19:00 hazy"
 	got, _ = task(j.day("77d 09:00"), "bottle")
 	assert.Equal(t, schedule.Held, got.State)
-	assert.Equal(t, "still bottling is shut: clear", got.Reason)
+	assert.Equal(t, "still bottling is not ready: clear", got.Reason)
 	assert.Equal(t, "look", got.Frees)
 }
 

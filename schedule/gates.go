@@ -57,14 +57,14 @@ func gateOf(name ferment.Gate, of int, unmet []course.Unmet) Gate {
 	}
 	g.Says = unmet[0].What
 	if n := len(unmet); n > 1 && of > 0 {
-		g.Says = fmt.Sprintf("%d of %d are not met, first of them %s", n, of, unmet[0].What)
+		g.Says = fmt.Sprintf("%d of %d things are missing, first: %s", n, of, unmet[0].What)
 	}
 	return g
 }
 
 func (g *gates) shut(name ferment.Gate) (hold, bool) {
 	made := g.gate(name)
-	h := hold{name: string(name), verdict: "shut", reason: string(name) + " is shut: " + made.Says}
+	h := hold{name: string(name), verdict: "shut", reason: string(name) + " is not ready: " + made.Says}
 	for _, u := range made.Unmet {
 		if u.Act == "" {
 			continue

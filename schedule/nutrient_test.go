@@ -157,7 +157,7 @@ func TestMergedDoses(t *testing.T) {
 		}
 	}
 	j.log += "|2d 09:00 skipped=nutrient-2"
-	assert.Equal(t, "late", states(j.day("2d 10:00"), "nutrient-1"), "one that is passed over takes over nothing")
+	assert.Equal(t, "late", states(j.day("2d 10:00"), "nutrient-1"), "one that is skipped takes over nothing")
 }
 
 // TestMergedOnce: a dose merged into a given one is not merged again (common practice, no source).

@@ -123,7 +123,7 @@ func TestNoBottlingWhileItsGateIsShut(t *testing.T) {
 			for _, s := range j.protocol().Steps {
 				due := task.State == schedule.Due || task.State == schedule.Late
 				if s.Name == task.Step && s.Gate != ferment.NoGate && due && !gate(d, s.Gate).Open {
-					t.Fatalf("the gate %s is shut: %+v", s.Gate, task)
+					t.Fatalf("the gate %s is not ready: %+v", s.Gate, task)
 				}
 			}
 		}

@@ -113,7 +113,7 @@ func TestBurstBottlesLogIsRefused(t *testing.T) {
 		{"9d 10:00", "rack", "", "it still falls, 10.0 points a day", "leave it on its lees"},
 		{"9d 12:00", "sulphite", "|9d 11:00 rack vol3.2L", "sulphite alone does not stop yeast", "until it is steady"},
 		{"13d 10:00", "honey", "|9d 11:00 rack vol3.2L|9d 12:00 sulphite 0.4g|13d 09:00 1.008@20 20C", "not stabilised: the sugar would ferment", "sorbate"},
-		{"14d 10:00", "bottle", "|9d 11:00 rack vol3.2L|9d 12:00 sulphite 0.4g|13d 09:00 1.008@20 20C|13d 10:00 honey 100g|14d 09:00 1.019@20 20C", "still bottling is shut", ""},
+		{"14d 10:00", "bottle", "|9d 11:00 rack vol3.2L|9d 12:00 sulphite 0.4g|13d 09:00 1.008@20 20C|13d 10:00 honey 100g|14d 09:00 1.019@20 20C", "still bottling is not ready", ""},
 	} {
 		j := jug{plan: "small-jug still", gravity: "1.120", log: log + c.log}
 		d := j.day(c.now)

@@ -86,7 +86,7 @@ func TestWindows(t *testing.T) {
 		{"0d 18:30 pitch", "1d 08:30", "degas", schedule.Due, "put a tray under it, take the airlock off, swirl it for one to two minutes; daily until the ½ break"},
 		{"0d 18:30 pitch|1d 08:29 degas", "1d 08:30", "degas", schedule.Due, "put a tray under it, take the airlock off, swirl it for one to two minutes; daily until the ½ break"},
 		{"0d 18:30 pitch|1d 08:30 degas", "1d 08:30", "degas", schedule.Done, "done 13 Sep 08:30"},
-		{"0d 18:30 pitch|1d 09:00 skipped=degas because=away", "1d 10:00", "degas", schedule.Skipped, "passed over: away"},
+		{"0d 18:30 pitch|1d 09:00 skipped=degas because=away", "1d 10:00", "degas", schedule.Skipped, "skipped: away"},
 		{"0d 18:30 pitch", "2d 08:30", "air", schedule.Lapsed, "air: its time is over"},
 		{"0d 18:30 pitch|0d 22:00 started", "0d 23:00", "air", schedule.Lapsed, "air: it has started"},
 		{"0d 18:30 pitch", "1d 18:00", "check", schedule.Due, "1 day after adding the yeast"},

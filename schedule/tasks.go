@@ -69,9 +69,9 @@ func (p *planner) settledTasks(i int, s series, out []Task) []Task {
 		t.State, t.Settled, t.Reason = Done, h.at, "done "+dated(h.at)
 		switch {
 		case h.skipped && h.because != "":
-			t.State, t.Reason = Skipped, "passed over: "+h.because
+			t.State, t.Reason = Skipped, "skipped: "+h.because
 		case h.skipped:
-			t.State, t.Reason = Skipped, "passed over "+dated(h.at)
+			t.State, t.Reason = Skipped, "skipped "+dated(h.at)
 		}
 		if h.base.Equal(s.moving) {
 			t.Occurrence += s.before

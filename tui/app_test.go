@@ -186,7 +186,7 @@ func TestRefusalNeedsATypedReason(t *testing.T) {
 func TestRefusalOffersTheReadingThatFreesIt(t *testing.T) {
 	d := drive(t, newShelf(), 80, 24)
 	d.keys("space").shows("↓ read gravity")
-	d.keys("down", "text:1055").shows("nutrient 2 is freed")
+	d.keys("down", "text:1055").shows("nutrient 2 may now be done")
 }
 
 func TestRefusalOffersTheOtherNutrient(t *testing.T) {

@@ -162,7 +162,7 @@ func (s session) likely(w world, from *bufio.Reader, ids []string, yes bool, ent
 			if len(asks) == 0 {
 				continue
 			}
-			question := v.Label() + ": " + strings.Join(app.Says(asks), "; ")
+			question := v.Label() + ": " + strings.Join(ferment.Map(asks, app.Ask.Typed), "; ")
 			if err := s.keepAllTheSame(w, from, question); err != nil {
 				return err
 			}

@@ -109,10 +109,10 @@ func TestSigns(t *testing.T) {
 		{"the one after is calm", "5 g/L", "7 open hiss=5|14 open hiss=3", "", false},
 		{"one that was drunk says nothing", "5 g/L", "7 open hiss=5|14 open bottle=drink", "hiss 5", false},
 		{"firm", "5 g/L", "3 squeeze feel=firm", "", false},
-		{"hard", "5 g/L", "3 squeeze feel=hard", "a hard soft bottle", false},
+		{"hard", "5 g/L", "3 squeeze feel=hard", "the soft test bottle is hard", false},
 		{"soft again", "5 g/L", "3 squeeze feel=hard|4 squeeze feel=firm", "", false},
-		{"hard, and in the cold", "5 g/L", "3 squeeze feel=hard|3.1 chill", "a hard soft bottle", true},
-		{"in the cold before", "5 g/L", "2 chill|3 squeeze feel=hard", "a hard soft bottle", false},
+		{"hard, and in the cold", "5 g/L", "3 squeeze feel=hard|3.1 chill", "the soft test bottle is hard", true},
+		{"in the cold before", "5 g/L", "2 chill|3 squeeze feel=hard", "the soft test bottle is hard", false},
 		{"a still one", "none", "30 open hiss=2", "", false},
 		{"a still one that works", "none", "30 open hiss=3", "hiss 3", false},
 	} {

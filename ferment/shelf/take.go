@@ -214,7 +214,7 @@ func FeltLast(c course.Course, since time.Time) (*ferment.Entry, bool) {
 // Sign is a sign of too much pressure in a batch.
 type Sign struct {
 	At    time.Time
-	Says  string    // "hiss 5", "a hard soft bottle"
+	Says  string    // "hiss 5", "the soft test bottle is hard"
 	Chill time.Time // when the whole crate was chilled after it; zero for never
 }
 
@@ -236,7 +236,7 @@ func (s Shelf) SignOf(c course.Course, batch int) (Sign, bool) {
 		}
 	}
 	if f, felt := FeltLast(c, b.At); felt && f.Feel == "hard" && sign.At.IsZero() {
-		sign = Sign{At: f.At.Time, Says: "a hard soft bottle"}
+		sign = Sign{At: f.At.Time, Says: "the soft test bottle is hard"}
 	}
 	if sign.At.IsZero() {
 		return sign, false

@@ -73,7 +73,7 @@ func TestRefused(t *testing.T) {
 	}{
 		{"a dose before the start", "4 11:00 pitch", "nutrient-1", "held", "no sign of fermentation", "started"},
 		{"a second dose too soon", "3 11:00 pitch|4 08:00 started|5 07:30 nutrient 1g", "nutrient", "too soon", "not before 19:30", "spacing"},
-		{"a bottling on the second day", "3 11:00 pitch|4 08:00 started", "bottle", "shut", "still bottling is shut", "still bottling"},
+		{"a bottling on the second day", "3 11:00 pitch|4 08:00 started", "bottle", "shut", "still bottling is not ready", "still bottling"},
 		{"with mould seen", "3 11:00 pitch|4 08:00 look seen=mould", "rack", "stop", "mould was seen in it", "mould"},
 	} {
 		s := holding(jug("heath", 3.6, c.log))

@@ -212,9 +212,9 @@ func unlikelyChange(before, r course.Reading, e ferment.Entry, v Vessel) []Ask {
 			return asked(says)
 		}
 		typed := e.DensityText()
-		says += fmt.Sprintf(" Which one is wrong: this one (? after it), or %s of %s (doubt=false)?", before.Gravity.Places(3), before.At.Format("2 Jan 15:04"))
+		says += fmt.Sprintf(" Which one is wrong, this one or %s of %s?", before.Gravity.Places(3), before.At.Format("2 Jan 15:04"))
 		return []Ask{{Part: typed, Says: says, Named: true, Meant: []Meant{
-			{Type: typed + " ?", Says: "this one in doubt"}, {Type: typed + " doubt=false", Says: "the earlier one"}}}}
+			{Type: typed + " ?", Says: "this one is wrong"}, {Type: typed + " doubt=false", Says: "the earlier one is wrong"}}}}
 	case -change > steepestFall(v.Course, apart):
 		return asked(fmt.Sprintf("%s points in %s: a typing slip? the other vessel?", measure.Decimal(change*1000, 1), course.Ago(apart)))
 	}

@@ -25,7 +25,7 @@ func TestDoneAcceptsEntryLineText(t *testing.T) {
 	settings := s.Cellar.Settings
 	for _, act := range ferment.Map(ferment.ActNames(), func(name string) ferment.Act { return ferment.Act(name) }) {
 		for _, part := range everyPart {
-			because := "whatever is shut" // gates are not tested here
+			because := "whatever is not ready" // gates are not tested here
 			if part == "because=away" {
 				because = ""
 			}

@@ -48,7 +48,10 @@ func unlikelyIn(v Vessel, all []Vessel, c ferment.Cellar, now time.Time) []ferme
 
 // asRemark turns a question into a remark, with what to write in a file.
 func asRemark(a Ask, e ferment.Entry) string {
-	says := strings.NewReplacer("? after it", "doubt: true", "doubt=false", "doubt: false").Replace(a.Says)
+	says := a.Says
+	if a.Named {
+		says += " Mark this one doubt: true, or doubt: false if the other is wrong"
+	}
 	if typed := cmp.Or(a.Part, e.DensityText(), string(e.Did)); !strings.Contains(says, typed) {
 		says = typed + ": " + says
 	}
@@ -144,6 +147,14 @@ func (a Ask) String() string {
 	}
 	guesses := ferment.Map(a.Meant, func(m Meant) string { return m.Says })
 	return a.Says + ": did you mean " + strings.Join(guesses, ", or ") + "?"
+}
+
+// Typed returns the question with what to type for each guess: "… 1.099 ? if this one is wrong".
+func (a Ask) Typed() string {
+	if !a.Named {
+		return a.String()
+	}
+	return a.Says + " Type " + strings.Join(ferment.Map(a.Meant, func(m Meant) string { return m.Type + " if " + m.Says }), ", ")
 }
 
 // Says writes several questions.

@@ -38,7 +38,7 @@ log:
 		{"a change", "at: 2026-10-05 19:00, temperature: 31 °C", "temperature 31 °C is far from the last, 20 °C 12 h before"},
 		{"a fall", "at: 2026-10-06 07:00, gravity: 1.026", "−46.0 points in 24 h: a typing slip? the other vessel?"},
 		{"a fall in doubt", "at: 2026-10-06 07:00, gravity: 1.026, doubt: true", ""},
-		{"a rise", "at: 2026-10-06 07:00, gravity: 1.078", "this one (doubt: true), or 1.072 of 5 Oct 07:00 (doubt: false)?"},
+		{"a rise", "at: 2026-10-06 07:00, gravity: 1.078", "Mark this one doubt: true, or doubt: false if the other is wrong"},
 		{"a rise that is confirmed", "at: 2026-10-06 07:00, gravity: 1.078, doubt: false", ""},
 		{"the wrong jug", "at: 2026-11-20 09:00, did: nutrient, amount: unknown", "nutrient at 0.997, where no sugar is left"},
 		{"a cap", "at: 2026-11-20 09:00, did: sulphite, amount: 4 g", "4 g is 12 times the plan, 0.3 g"},

@@ -198,7 +198,7 @@ func TestBottlingGates(t *testing.T) {
 		says                     string
 	}{
 		{"still, open", atRest, "", "", strong, ends(ferment.Still), words.Open, "still bottling: nothing is missing"},
-		{"still, hazy", atRest + " | 76 hazy", "", "still bottling", strong, ends(ferment.Still), words.Shut, "still bottling is shut: clear: look at it and write down: clear"},
+		{"still, hazy", atRest + " | 76 hazy", "", "still bottling", strong, ends(ferment.Still), words.Shut, "still bottling is not ready: clear: look at it and write down: clear"},
 		{"still, too young", strings.Replace(atRest, " | 68 0.997 17C", "", 1), "", "still bottling", strong, ends(ferment.Still), words.Shut, "2 of 3 readings on one level: read gravity"},
 		{"conditioned, open", tested, "", "", strong, conditioned, words.Open, "bottle-conditioning: nothing is missing"},
 		{"conditioned, no test", atRest, "", "bottle-conditioning", strong, conditioned, words.Shut, "a forced test: 100 mL, dry yeast, 25 °C, five to seven days; or 60 days steady: the readings on one level span 16 of 60 days"},

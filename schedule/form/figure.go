@@ -172,7 +172,7 @@ func (g figured) conditioning(o *Outcome) {
 	}
 	for _, gate := range g.vessel.Day.Gates {
 		if gate.Name == ferment.ConditioningGate && !gate.Open {
-			o.say(words.Stop, "bottle-conditioning is shut for "+g.vessel.Label()+": "+gate.Says)
+			o.say(words.Stop, "bottle-conditioning is not ready for "+g.vessel.Label()+": "+gate.Says)
 		}
 	}
 }

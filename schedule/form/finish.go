@@ -65,12 +65,12 @@ func (j jug) stabilise(p *asking) func() Outcome {
 	volume := j.volume(p)
 	acid := Field{Key: "ph", Label: "pH", Value: shown(j.v.Course.PH, measure.PH.String), From: "measure it, e.g. 3.4; the dose depends on it"}
 	if acid.Value != "" {
-		acid.From = "read " + words.Age(j.s.At.Sub(j.v.Course.PHAt)) + " ago"
+		acid.From = "measured " + words.Age(j.s.At.Sub(j.v.Course.PHAt)) + " ago"
 	}
 	ph := may(p, acid, measure.ParsePH)
 	alcohol := j.alcohol(p)
 	c := j.v.Course
-	c.Limits.StoredAt = may(p, Field{Key: "at", Label: "will stand at", Value: c.Limits.StoredAt.Text, From: p.fill("{20 to 40 °C}; {20 °C} where it is empty, and for anything colder")}, measure.ParseTemperature)
+	c.Limits.StoredAt = may(p, Field{Key: "at", Label: "kept at", Value: c.Limits.StoredAt.Text, From: p.fill("{20 to 40 °C}; {20 °C} if empty or colder")}, measure.ParseTemperature)
 	c.Volume, c.Alcohol = course.Known(volume.Value), course.Known(alcohol.Value)
 	if c.PH = course.Known(ph.Value); !ph.Known() {
 		c.PH = course.Unknown[measure.PH]("no pH recorded")

@@ -195,7 +195,7 @@ func (o *Outcome) gate(g schedule.Gate) {
 	for i, u := range g.Unmet {
 		text := words.Join(": ", u.What, u.Frees)
 		if i == 0 {
-			text = string(g.Name) + " is shut: " + text
+			text = string(g.Name) + " is not ready: " + text
 		} else if why, _, _ := strings.Cut(u.Frees, ";"); o.said(why) {
 			continue
 		}

@@ -65,11 +65,11 @@ func (n newFerment) ask(p *asking) func() Outcome {
 	if len(n.all) == 0 {
 		ways = ways[:3]
 	}
-	way := p.choose(Field{Key: "from", Label: "from", Value: fromTarget, Words: ways, More: true})
+	way := p.choose(Field{Key: "from", Label: "worked from", Value: fromTarget, Words: ways, From: "what you want, or what you weighed", More: true})
 	if way == fromLike {
 		n.model = n.chosenModel(p)
 	}
-	f := ferment.Ferment{Name: p.ask(Field{Key: "name", Label: "call it", From: "any words, e.g. Lime blossom"})}
+	f := ferment.Ferment{Name: p.ask(Field{Key: "name", Label: "name", From: "any words, e.g. Lime blossom"})}
 	f.Vessel = n.glass(p, "", n.model.Vessel)
 	b := n.must(p, way, f.Vessel)
 	f.Yeast = n.yeast(p, "", n.model.Yeast)
@@ -143,7 +143,7 @@ type model struct {
 
 func (n newFerment) chosenModel(p *asking) model {
 	names := ferment.Map(n.all, func(f ferment.Ferment) string { return f.ID })
-	id := p.choose(Field{Key: "like", Label: "like", Value: names[0], Words: names})
+	id := p.choose(Field{Key: "like", Label: "same as", Value: names[0], Words: names})
 	// A split ferment has the must of its parent.
 	f, _ := first(ferment.Parted(n.all), func(f ferment.Ferment) bool { return f.ID == id })
 	original := f.Must.Gravity.Text

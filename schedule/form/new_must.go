@@ -198,7 +198,7 @@ func (n newFerment) honey(p *asking, b batch) []ferment.HoneyPart {
 		case b.way == fromMasses:
 			h.Mass = may(p, mass, readHoney)
 		}
-		water := n.lotWater(numbered("honey-water", i), "water in it", h.Lot)
+		water := n.lotWater(numbered("honey-water", i), "honey water", h.Lot)
 		if had.Water.Known() && (h.Lot == had.Lot || water.Value == "") {
 			water.Value, water.From = had.Water.Text, "as in "+n.model.ID
 		}
@@ -239,7 +239,7 @@ func (r record) lotWater(key, label, id string) Field {
 	f := Field{Key: key, Label: label, From: honey.Typical.String() + " where nobody measured it", More: true}
 	l, _ := r.lot(id)
 	if w := larder.WaterOf(l); w.Known() {
-		f.Value, f.From = cmp.Or(l.Water.Text, w.Share.String()), "measured of "+id
+		f.Value, f.From = cmp.Or(l.Water.Text, w.Share.String()), "measured in "+id
 	}
 	return f
 }

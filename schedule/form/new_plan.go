@@ -28,14 +28,14 @@ func (n newFerment) yeast(p *asking, suffix string, had ferment.Yeast) ferment.Y
 	var y ferment.Yeast
 	label := func(l string) string { return lettered(l, suffix) }
 	kinds := []string{string(ferment.Bought), string(ferment.Wild), string(ferment.Slurry)}
-	if kind := p.choose(Field{Key: "kind" + suffix, Label: label("yeast is"), Value: orFirst(kinds, string(had.Kind)), Words: kinds, More: true}); kind != kinds[0] {
+	if kind := p.choose(Field{Key: "kind" + suffix, Label: label("yeast kind"), Value: orFirst(kinds, string(had.Kind)), Words: kinds, From: "slurry: lees of another mead", More: true}); kind != kinds[0] {
 		y.Kind = ferment.YeastKind(kind)
 		y.Culture = n.culture(p, suffix, had.Culture)
 	}
 	name := cmp.Or(had.Name, n.record.culture(y.Culture).Name)
 	y.Name = p.ask(Field{Key: "yeast" + suffix, Label: label("yeast"), Value: name, From: "e.g. white-wine yeast, dry"})
 	demands := []string{string(ferment.Medium), string(ferment.Low), string(ferment.High)}
-	if d := p.choose(Field{Key: "demand" + suffix, Label: label("demand"), Value: orFirst(demands, string(had.Demand)), Words: demands, More: true}); d != demands[0] {
+	if d := p.choose(Field{Key: "demand" + suffix, Label: label("demand"), Value: orFirst(demands, string(had.Demand)), Words: demands, From: "of the yeast, for nitrogen", More: true}); d != demands[0] {
 		y.Demand = ferment.Demand(d)
 	}
 	y.Tolerance = may(p, Field{Key: "tolerance" + suffix, Label: label("tolerance"), Value: had.Tolerance.Text, From: "alcohol it reaches, e.g. 14 %", More: true}, readTolerance)
@@ -105,7 +105,7 @@ func (n newFerment) endings(p *asking) []ferment.Ending {
 	default:
 		had = either
 	}
-	chosen, _ := ferment.ParseEndings(p.choose(Field{Key: "ending", Label: "ending", Value: had, Words: words, More: true}))
+	chosen, _ := ferment.ParseEndings(p.choose(Field{Key: "ending", Label: "ending", Value: had, Words: words, From: "how it is to end", More: true}))
 	return chosen
 }
 
@@ -145,7 +145,7 @@ func (n newFerment) trial(p *asking, f ferment.Ferment, b batch) []ferment.Ferme
 		return []ferment.Ferment{f}
 	}
 	if !b.volume.Known() && len(p.wrong) == 0 {
-		p.fail("volume", p.fill("give the volume that is parted, e.g. {7.2 L}"))
+		p.fail("volume", p.fill("give the volume that is divided, e.g. {7.2 L}"))
 	}
 	differs := n.declared(p, &f)
 	letters := "bcd"[:count[0]-'1']
@@ -196,7 +196,7 @@ func (n newFerment) ownVolume(p *asking, suffix string, b batch, vessels int, re
 	v := want(p, Field{Key: key, Label: lettered("volume", suffix), Value: even, From: "of the must; the first vessel keeps the rest", More: true}, measure.ParseVolume, p.fill("give its part of the must, e.g. {3.6 L}"))
 	*rest -= v.Value
 	if b.volume.Known() && v.Known() && (v.Value <= 0 || *rest <= 0) {
-		p.fail(key, fmt.Sprintf("%s leave nothing for the others of %s, e.g. %s", v.Text, b.volume.Text, n.shown(b.volume.Value/measure.Volume(vessels)).Text))
+		p.fail(key, fmt.Sprintf("%s leaves nothing of %s for the others, e.g. %s", v.Text, b.volume.Text, n.shown(b.volume.Value/measure.Volume(vessels)).Text))
 	}
 	return v
 }
@@ -228,7 +228,7 @@ func (n newFerment) differ(p *asking, suffix, differs string, g *ferment.Ferment
 	if same {
 		d, _ := first(differences, func(d [2]string) bool { return d[0] == differs })
 		key := strings.Replace(differs, "honey", "lot", 1)
-		p.fail(key+suffix, fmt.Sprintf("the %s is to be another than in the first vessel, e.g. %s", differs, d[1]))
+		p.fail(key+suffix, fmt.Sprintf("the %s must differ from that of the first vessel, e.g. %s", differs, d[1]))
 	}
 }
 
@@ -240,7 +240,7 @@ func (n newFerment) otherHoney(p *asking, suffix string, g *ferment.Ferment, b b
 		had = orFirst(ids, b.honey[0].Lot)
 	}
 	h := ferment.HoneyPart{Lot: p.chooseAny(Field{Key: "lot" + suffix, Label: lettered("honey lot", suffix), Value: had, Words: ids})}
-	h.Water = may(p, n.lotWater("honey-water"+suffix, lettered("water in it", suffix), h.Lot), readHoneyWater)
+	h.Water = may(p, n.lotWater("honey-water"+suffix, lettered("honey water", suffix), h.Lot), readHoneyWater)
 	same = len(b.honey) == 1 && b.honey[0].Lot == h.Lot && b.honey[0].Water.Value == h.Water.Value
 	if whole, err := honey.ForGravity(b.gravity, g.Must.Volume.Value, h.Water.Or(honey.Typical)); err == nil {
 		h.Mass, g.Must.Water, g.Must.Gravity = n.weighed(whole.Honey), n.shown(whole.Water), measure.Given[measure.Gravity]{}
@@ -256,7 +256,7 @@ func (n newFerment) named(p *asking, f *ferment.Ferment) {
 		likely = stem(f.Name, "mead")
 	}
 	if cmp.Or(p.values["file"], p.given["file"], likely) == "" {
-		p.fail("name", "say what you call it, e.g. Lime blossom")
+		p.fail("name", "give it a name, e.g. Lime blossom")
 		return
 	}
 	n.askNames(p, "", likely, f)

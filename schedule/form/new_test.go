@@ -318,7 +318,7 @@ func TestNewFermentNeedsOnlyAName(t *testing.T) {
 			asked = append(asked, field.Label)
 		}
 	}
-	assert.Equal(t, []string{"call it", "jug", "must", "gravity", "honey lot", "yeast"}, asked)
+	assert.Equal(t, []string{"name", "jug", "must", "gravity", "honey lot", "yeast"}, asked)
 	assert.Equal(t, "tag BELL · kept in bell-heather.yaml", fields[1].Does)
 }
 

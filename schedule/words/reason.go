@@ -84,7 +84,7 @@ func heldFor(t schedule.Task, v app.Vessel, now time.Time) reason {
 		return reason{short, Sentences(Capital(strings.TrimSuffix(went, ": ")), "Wait: not before "+until)}
 	}
 	for _, g := range v.Day.Gates {
-		if strings.HasPrefix(t.Reason, string(g.Name)+" is shut") && len(g.Unmet) > 0 {
+		if strings.HasPrefix(t.Reason, string(g.Name)+" is not ready") && len(g.Unmet) > 0 {
 			return notReady(g, v)
 		}
 	}

@@ -2,6 +2,7 @@ package entry
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"cellar/jugkeeper/ferment"
@@ -112,7 +113,7 @@ func effectWords(l Look, line words.Line, before schedule.State) string {
 	}
 	says := ""
 	if before == schedule.Held {
-		says = " is freed"
+		says = " may now be done"
 	}
 	if amount := line.Amount.String(); amount != "" {
 		says += ": " + l.Theme.Bold(amount)
@@ -179,20 +180,20 @@ func (d doubts) keepBack(l Look, t widget.Text) []widget.Key {
 
 // guessFooter says what the key takes, each time it is pressed.
 func (d doubts) guessFooter(l Look) string {
-	var meant []app.Meant
+	var ask app.Ask
+	next, takes := 0, "takes "
 	if d.guess != nil {
-		meant = d.guess.ask.Meant[min(d.guess.next, len(d.guess.ask.Meant)):]
-	} else {
-		for _, a := range d.unlikely {
-			if meant = a.Meant; len(meant) > 0 {
-				break
-			}
-		}
+		ask, next = d.guess.ask, d.guess.next
+	} else if i := slices.IndexFunc(d.unlikely, func(a app.Ask) bool { return len(a.Meant) > 0 }); i >= 0 {
+		ask = d.unlikely[i]
+	}
+	if ask.Named {
+		takes = "says "
 	}
 	var keys []widget.Key
 	name := l.Guess
-	for _, m := range meant {
-		keys = append(keys, widget.Key{Key: name, Does: "takes " + m.Says})
+	for _, m := range ask.Meant[min(next, len(ask.Meant)):] {
+		keys = append(keys, widget.Key{Key: name, Does: takes + m.Says})
 		name += " " + l.Guess
 	}
 	if len(keys) == 0 {

@@ -132,7 +132,7 @@ func uid(v app.Vessel) string {
 	return v.ID()
 }
 
-// start returns the beginning of an event, for a held task when it is freed, and whether it is for a whole day.
+// start returns the beginning of an event, for a held task when it may now be done, and whether it is for a whole day.
 func start(l words.Line, now time.Time) (at time.Time, day bool) {
 	t := l.Task
 	at, known := words.ComesAt(t, now)
