@@ -343,6 +343,7 @@ func inherit(f Ferment, byID map[string]Ferment) Ferment {
 	return f
 }
 
+// partOf returns a ferment that was racked off its parent, with the parent's must, yeast and log up to then.
 func partOf(parent, f Ferment) Ferment {
 	if !f.Must.Given() {
 		f.Must = parent.Must

@@ -182,6 +182,7 @@ func word[W ~string](k Key, of []string, at func(*Entry) *W, words string) Key {
 	return k.worded(func(e *Entry) string { return string(*at(e)) }, words)
 }
 
+// valued sets what JSON has: the text, or nothing.
 func (k Key) valued(text func(*Entry) string) Key {
 	k.Value = func(e *Entry) any {
 		if s := text(e); s != "" {
@@ -192,6 +193,7 @@ func (k Key) valued(text func(*Entry) string) Key {
 	return k
 }
 
+// worded sets the text for files and, around it, the words for the log; "%" is the text.
 func (k Key) worded(text func(*Entry) string, words string) Key {
 	k = k.valued(text)
 	k.Text = text
@@ -260,6 +262,7 @@ func (k Key) moment(at func(*Entry) *Moment, words string) Key {
 	return k
 }
 
+// silent leaves a key out of the log: the words of another include it.
 func (k Key) silent() Key {
 	k.Say = func(*Entry, measure.System) string { return "" }
 	return k

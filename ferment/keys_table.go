@@ -186,6 +186,7 @@ func (k Key) sayWith(say func(*Entry, measure.System) string) Key {
 	return k
 }
 
+// tasted makes the row of a key for one of the senses, with its words as they are.
 func tasted(name, example, does string, at func(*Entry) *string) Key {
 	typed := name + "=" + example
 	if strings.Contains(example, " ") {

@@ -22,10 +22,12 @@ type Answer struct {
 
 func yesNo(value string) []Answer { return []Answer{{Word: "yes", Value: value}, {Word: "no"}} }
 
+// wordsOf returns an answer for each word, recorded as that word.
 func wordsOf(words []string) []Answer {
 	return Map(words, func(w string) Answer { return Answer{Word: w, Value: w} })
 }
 
+// mould returns the answer that is recorded as mould; no other can be given with it.
 func mould(word string) Answer { return Answer{Word: word, Value: "mould", Alone: true} }
 
 var smells = []Answer{{Word: "clean", Value: "clean"}, {Word: "sour", Value: "sour"}, {Word: "bad", Value: "bad"}}
@@ -163,6 +165,7 @@ func Answered(questions []Question, answers []string) string {
 	return strings.Join(parts, " ")
 }
 
+// quoted returns a value as it is typed on the entry line: in quotes if it has a space or a sign.
 func quoted(value string) string {
 	if strings.ContainsAny(value, " ;@") {
 		return `"` + strings.ReplaceAll(value, `"`, "'") + `"`

@@ -107,6 +107,7 @@ var (
 	aStepBack = Pattern(`^[-−] ?[\d.,]+ ?(?:min|h|d|wk|mo)$`)
 )
 
+// parseDated reads a time with its date. The text is a remark for the person, as in clockOn.
 func parseDated(text string, zone *time.Location) (Moment, string, error) {
 	if t, err := time.Parse(time.RFC3339, text); err == nil {
 		return At(t.In(zone).Truncate(time.Second)), "", yearFits(t)
@@ -165,6 +166,7 @@ func parseClock(clock string, now time.Time) (Moment, string, error) {
 	return at, later, err
 }
 
+// parseBack reads a time before now: "-2 h".
 func parseBack(text string, now time.Time) (Moment, error) {
 	back, err := ParseOffset(text)
 	if err != nil {
@@ -174,6 +176,7 @@ func parseBack(text string, now time.Time) (Moment, error) {
 	return At(t), yearFits(t)
 }
 
+// clockOn returns a time of day on a day. The text is a remark if the clocks were changed that day.
 func clockOn(clock string, day time.Time, zone *time.Location) (Moment, string, error) {
 	layout := "15:04"
 	if strings.Count(clock, ":") == 2 {

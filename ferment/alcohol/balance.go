@@ -87,6 +87,7 @@ func SugarLeft(original, now, finish measure.Gravity) (measure.Content, error) {
 	return max(extract(original, now)-extract(original, finish), 0), nil
 }
 
+// extract returns the solids that are left when a must has fallen to a gravity (the real extract).
 func extract(original, g measure.Gravity) measure.Content {
 	d, _ := gravity.DensityOf(g)
 	return measure.Content(balance(original, g).RealExtract) / 100 * measure.Content(d)

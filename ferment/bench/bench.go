@@ -72,6 +72,7 @@ type Table struct {
 // Example returns a complete set of values for the first way of a figure.
 func (f Figure) Example() string { return f.Ways[0].example(f.Name) }
 
+// example returns a command that works the figure out by these keys.
 func (w Way) example(name string) string {
 	parts := []string{name}
 	for _, k := range w.Keys {

@@ -137,6 +137,7 @@ func pressure(f *form) {
 	f.pressures(filling, co2, l, max(at, f.settings.Hottest))
 }
 
+// filled asks for the temperature of the filling.
 func (f *form) filled(headspace measure.Share) carbonation.Filling {
 	usual := carbonation.Usual.At
 	return carbonation.Filling{Headspace: headspace,

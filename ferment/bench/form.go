@@ -24,6 +24,7 @@ func (f *form) given(key string) bool { _, is := f.values[key]; return is }
 
 func (f *form) fail(err error) { f.err = cmp.Or(f.err, err) }
 
+// read returns the value of a key, unknown if it was not given.
 func read[T any](f *form, key string, parse func(string) (measure.Given[T], error)) measure.Given[T] {
 	text, given := f.values[key]
 	if f.err != nil || !given {
@@ -37,6 +38,7 @@ func read[T any](f *form, key string, parse func(string) (measure.Given[T], erro
 	return v
 }
 
+// want returns the value of a key that has to be given.
 func want[T any](f *form, key string, parse func(string) (measure.Given[T], error)) T {
 	return read(f, key, parse).Value
 }
@@ -50,6 +52,7 @@ func may[T any](f *form, key string, parse func(string) (measure.Given[T], error
 	return fallback
 }
 
+// assume adds assumptions, with the quantities in braces in the cellar's units.
 func (f *form) assume(said ...string) {
 	if f.err == nil {
 		f.answer.Assumed = append(f.answer.Assumed, ferment.Map(said, func(text string) string { return measure.Fill(text, f.settings.Units) })...)
@@ -60,6 +63,7 @@ func (f *form) caution(loud, text string) {
 	f.answer.Cautions = append(f.answer.Cautions, Caution{loud, text})
 }
 
+// give adds a result.
 func (f *form) give(name string, value float64, unit string, places int) {
 	f.answer.Results = append(f.answer.Results, Result{name, value, unit, places})
 }
@@ -83,6 +87,7 @@ func number(name string, low, high float64, example string) func(string) (measur
 	}
 }
 
+// whole returns a parser that takes a whole number.
 func whole(name string, low, high int, example string) func(string) (measure.Given[int], error) {
 	return func(text string) (measure.Given[int], error) {
 		g, err := measure.ParseScale[float64](text, name, float64(low), float64(high), example)
@@ -101,6 +106,7 @@ func milligrams(text string) (measure.Given[measure.Content], error) {
 	return measure.ParseContent(text)
 }
 
+// word returns a parser that takes one of some words.
 func word(words ...string) func(string) (measure.Given[string], error) {
 	return func(text string) (measure.Given[string], error) {
 		for _, w := range words {

@@ -192,6 +192,7 @@ func parseMead(text string) (measure.Given[honey.Mead], error) {
 	return measure.Give(honey.Mead{Volume: v.Value, Gravity: g.Value, Alcohol: s.Value}, text), cmp.Or(noVolume, noGravity, noStrength)
 }
 
+// parts works out in which parts two meads make a strength.
 func parts(f *form) {
 	a, b, to := want(f, "a", measure.ParseStrength), want(f, "b", measure.ParseStrength), want(f, "to", measure.ParseStrength)
 	x, y, err := honey.Parts(a, b, to)

@@ -48,6 +48,7 @@ func Solubility(l Liquid, at measure.Temperature) (float64, error) {
 	return l.solubility(at), nil
 }
 
+// solubility is Solubility without its checks.
 func (l Liquid) solubility(at measure.Temperature) float64 {
 	at20 := 1.951 * (0.86 - 0.01*float64(l.Alcohol)) * (1 - 0.00144*float64(l.Sugar))
 	wine := math.Min(float64(l.Alcohol)/12.5, 1)

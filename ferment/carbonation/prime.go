@@ -75,6 +75,7 @@ func StrengthWith(made measure.Content) measure.Strength {
 	return measure.Strength(float64(made) * ethanolMole / co2Mole / ethanolDensity * 100)
 }
 
+// left returns the carbon dioxide that is still in the mead: measured, or what stays at its warmest.
 func (p Priming) left() (measure.Content, error) {
 	if p.Left.Known() {
 		return p.Left.Value, checkCO2(p.Left.Value)

@@ -17,7 +17,7 @@ func is(holds func(question) bool) func(question) (holds, known bool) {
 
 func never(question) bool { return false }
 
-// by returns the act or measurement act for every question.
+// by answers that one act or measurement can make the condition true, whatever the question.
 func by[T ~string](act T) func(question) string {
 	return func(question) string { return string(act) }
 }
@@ -35,6 +35,7 @@ func (q question) atBreak() (holds, known bool) {
 	return met, met || q.Break(q.cond.Break.Fraction()).IsKnown() && q.Gravity.IsKnown()
 }
 
+// breakMet returns when the break was passed.
 func (q question) breakMet() (time.Time, bool) {
 	fraction := q.cond.Break.Fraction()
 	return q.crossed(func(at time.Time) (measure.Gravity, bool) {
@@ -94,6 +95,7 @@ func (q question) atFinish() (holds, known bool) {
 	return q.within(q.Finish, nearWithin)
 }
 
+// within reports whether gravity is at most so much over a figure.
 func (q question) within(f Figure[measure.Gravity], within measure.Gravity) (holds, known bool) {
 	known = f.IsKnown() && q.Gravity.IsKnown()
 	return known && q.Gravity.Value.Gravity <= f.Value+within+tiny, known
@@ -126,6 +128,7 @@ func named(name ConditionName) func(question) (holds, known bool) {
 	return is(func(q question) bool { _, ok := q.conditionSince(name); return ok })
 }
 
+// since answers with the time since when a condition has been true.
 func since(name ConditionName) func(question) (time.Time, bool) {
 	return func(q question) (time.Time, bool) { return q.conditionSince(name) }
 }
@@ -197,6 +200,7 @@ func VerdictOf(k ferment.Culture, now time.Time) string {
 
 type answer func(e *ferment.Entry, c ferment.Condition) (holds, known bool)
 
+// latest asks the entries from the last backward: the first that knows decides.
 func latest(of answer) func(question) (holds, known bool) {
 	return func(q question) (bool, bool) {
 		for _, e := range slices.Backward(q.Entries) {
@@ -208,6 +212,7 @@ func latest(of answer) func(question) (holds, known bool) {
 	}
 }
 
+// first returns the time of the first entry for which the answer is yes.
 func first(of answer) func(question) (time.Time, bool) {
 	return func(q question) (time.Time, bool) {
 		for _, e := range q.Entries {
@@ -267,6 +272,7 @@ func hiss(e *ferment.Entry) (float64, bool) { return e.Hiss.Value, e.Hiss.Known(
 
 // Conditions about the plan.
 
+// notedSince reports whether a key was recorded after a step was done.
 func (q question) notedSince() bool {
 	step, done := q.plan.Done(q.cond.Step, false)
 	noted, ok := q.plan.Noted(q.cond.Word)
@@ -286,6 +292,7 @@ func (q question) ifNeverDone() string {
 	return q.cond.Word
 }
 
+// notBefore says until when a step rests after it was done.
 func (q question) notBefore() string {
 	if q.ifNeverDone() != "" {
 		return ""

@@ -180,6 +180,7 @@ func (c Course) Unmet(plan Plan, cond ferment.Condition) string {
 	return cmp.Or(said, "it is not "+c.Words(cond)+" by the record")
 }
 
+// said returns words for the question, or others if the condition has none of its own.
 func (q question) said(by func(question) string, otherwise string) string {
 	if by == nil {
 		return otherwise

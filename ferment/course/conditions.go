@@ -219,11 +219,11 @@ func Ago(d time.Duration) string {
 func (c Course) lookAt(name ConditionName) []string {
 	switch name {
 	case SlowToStart:
-		return said(c.tooCold(18), "stir it, so that yeast and air get about", c.sour(), "pitch again after 72 h, a wild one after 7 d")
+		return nonEmpty(c.warmthAdvice(18), "stir it, so that yeast and air get about", c.acidAdvice(), "pitch again after 72 h, a wild one after 7 d")
 	case Sluggish:
-		return said(c.tooCold(18), c.unfed(), c.sour(), "stir the lees up once a day")
+		return nonEmpty(c.warmthAdvice(18), c.nitrogenAdvice(), c.acidAdvice(), "stir the lees up once a day")
 	case Stuck:
-		return said(c.tooCold(18), "stir the lees up", c.sour(), c.unfed(), c.strong(), "a fresh yeast, built up and adapted to the alcohol")
+		return nonEmpty(c.warmthAdvice(18), "stir the lees up", c.acidAdvice(), c.nitrogenAdvice(), c.alcoholAdvice(), "a fresh yeast, built up and adapted to the alcohol")
 	case AtLimit:
 		return []string{"a forced test shows whether it has ended", "take it as it is, sweet: accept, with a reason", "or a yeast of higher tolerance, built up first"}
 	case Restarted:
@@ -242,11 +242,11 @@ func (c Course) lookAt(name ConditionName) []string {
 	return nil
 }
 
-func said(lines ...string) []string {
+func nonEmpty(lines ...string) []string {
 	return slices.DeleteFunc(lines, func(l string) bool { return l == "" })
 }
 
-func (c Course) tooCold(least measure.Temperature) string {
+func (c Course) warmthAdvice(least measure.Temperature) string {
 	if !c.Temperature.IsKnown() {
 		return "note its temperature: none is recorded"
 	}
@@ -256,7 +256,7 @@ func (c Course) tooCold(least measure.Temperature) string {
 	return ""
 }
 
-func (c Course) sour() string {
+func (c Course) acidAdvice() string {
 	switch {
 	case !c.PH.IsKnown():
 		return "measure the pH: none is recorded"
@@ -266,7 +266,7 @@ func (c Course) sour() string {
 	return ""
 }
 
-func (c Course) unfed() string {
+func (c Course) nitrogenAdvice() string {
 	n := c.Nitrogen
 	if !n.Wanted.IsKnown() || n.Guessed > 0 || n.Given >= n.Wanted.Value*0.9 {
 		return ""
@@ -274,7 +274,7 @@ func (c Course) unfed() string {
 	return fmt.Sprintf("fed %.0f of %.0f mg/L nitrogen", n.Given.MilligramsPerLitre(), n.Wanted.Value.MilligramsPerLitre())
 }
 
-func (c Course) strong() string {
+func (c Course) alcoholAdvice() string {
 	t := c.Ferment.Yeast.Tolerance
 	if !t.Known() || !c.Alcohol.IsKnown() {
 		return ""

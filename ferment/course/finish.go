@@ -138,6 +138,7 @@ func (c Course) MayAccept(at time.Time) bool {
 // unproved reports whether the yeast's tolerance is not known.
 func (c Course) unproved() bool { return c.Ferment.Yeast.IsWild() }
 
+// latest takes over the latest gravity, temperature and pH.
 func (c *Course) latest() {
 	c.Gravity = Unknown[Reading]("no reading yet")
 	if r, read := ferment.LastWhere(c.Readings, func(r Reading) bool { return r.Trusted() && r.From != FromStart }); read {
@@ -161,6 +162,7 @@ func (c *Course) latest() {
 	}
 }
 
+// strength works out alcohol, sugar and gravity of now from the latest reading and what went in since.
 func (c *Course) strength() {
 	c.Alcohol, c.SugarGone = Unknown[measure.Strength]("no reading yet"), Unknown[Gone]("no reading yet")
 	if c.Present = Unknown[measure.Gravity]("no reading yet"); !c.Gravity.IsKnown() {
@@ -261,6 +263,7 @@ func (c Course) Break(fraction float64) Figure[measure.Gravity] {
 	return c.breakAt(fraction, c.Now)
 }
 
+// breakAt returns the gravity of a break as it was counted at a time: sugar that went in later changes it.
 func (c Course) breakAt(fraction float64, at time.Time) Figure[measure.Gravity] {
 	original, finish := c.Effective, c.foreseen
 	if c.unproved() {
@@ -341,6 +344,7 @@ func (c Course) original() Original {
 	return o
 }
 
+// masses returns the mass of all honey and of its solids; not ok if one was not weighed.
 func masses(m ferment.Must) (total, solids measure.Mass, ok bool) {
 	for _, h := range m.Honey {
 		if !h.Mass.Known() {

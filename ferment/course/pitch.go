@@ -54,6 +54,7 @@ func (c Course) stabilisedBy(at time.Time) bool {
 	return ok
 }
 
+// stabilisedUpTo returns when it was stabilised: sulphite and sorbate within 48 hours, both after it was steady.
 func (c Course) stabilisedUpTo(at time.Time) (time.Time, bool) {
 	var sulphite, sorbate, both time.Time
 	steady := c.Steady.Met

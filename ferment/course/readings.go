@@ -70,6 +70,7 @@ func (c Course) mustReading() Reading {
 	return r
 }
 
+// reading returns the corrected reading of an entry, if it measured a density.
 func (c Course) reading(e *ferment.Entry) (Reading, bool) {
 	r := Reading{At: e.At.Time, Moment: e.At, Sample: e.Sample, Line: e.Line, From: Hydrometer, Error: hydrometerError}
 	if e.Undegassed {

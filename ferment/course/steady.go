@@ -73,6 +73,7 @@ type level struct {
 	n, t, g, tt, tg, s2 float64 // sums of days before the latest, gravity, and squares
 }
 
+// take adds an earlier reading to the sums of the level.
 func (l *level) take(r *Reading) {
 	l.first, l.last = r, cmp.Or(l.last, r)
 	t, g := l.before(r), float64(r.Gravity)
@@ -216,6 +217,7 @@ func (c Course) steadyAt(at time.Time, n, days int, warmth measure.Temperature) 
 // perFortnight converts a fall in gravity a day to points in fourteen days.
 const perFortnight = 14 * 1000
 
+// unmetReadings says which readings are missing before it counts as steady.
 func (c Course) unmetReadings(whole, end level, at time.Time, days int) []Unmet {
 	on := "read gravity on or after " + c.day(whole.first.At.AddDate(0, 0, days))
 	count := int(whole.n)

@@ -65,6 +65,7 @@ func MustVolume(m ferment.Must) Figure[measure.Volume] {
 	return v
 }
 
+// move changes the volume, and notes the movement in the ledger.
 func (c *Course) move(e *ferment.Entry, v measure.Volume, known bool, what string) {
 	c.Ledger = append(c.Ledger, Movement{At: e.At.Time, Volume: v, Known: known, What: what})
 	switch {
@@ -91,6 +92,7 @@ func (c *Course) bring(e *ferment.Entry, before, in measure.Volume) {
 	c.brought = (c.brought*measure.Strength(before) + comes*measure.Strength(in)) / measure.Strength(before+in)
 }
 
+// mixIn adds what an entry put into the vessel.
 func (c *Course) mixIn(e *ferment.Entry) {
 	volume, isVolume := e.Amount.Volume()
 	mass, isMass := e.Amount.Mass()
@@ -189,6 +191,7 @@ func (c *Course) pourIn(e *ferment.Entry, volume measure.Volume, known bool) {
 // dryMead is the assumed gravity of a mead of which only the alcohol is known (common practice, no source).
 const dryMead measure.Gravity = 0.997
 
+// mix notes an addition by its mixture, and moves the volume.
 func (c *Course) mix(e *ferment.Entry, solids measure.Mass, in honey.Mead, known bool, what string) {
 	m := mixing{at: e.At.Time, act: e.Did, solids: solids, in: in, brought: c.brought, known: known && c.Volume.IsKnown()}
 	if m.known {
@@ -198,6 +201,7 @@ func (c *Course) mix(e *ferment.Entry, solids measure.Mass, in honey.Mead, known
 	c.move(e, in.Volume, known, what)
 }
 
+// drawOff takes out what an entry lost, sampled, bottled or threw away.
 func (c *Course) drawOff(e *ferment.Entry) {
 	if e.Lost.Known() && !e.Did.ApartFromCourse() {
 		c.move(e, -e.Lost.Value, true, cmp.Or(string(e.Did), "lost"))

@@ -26,6 +26,7 @@ func Expect(must measure.Volume, losses ...measure.Volume) (measure.Volume, erro
 	return minus(left, losses)
 }
 
+// minus returns what is left after losses; an error if more was lost than there was.
 func minus(left measure.Volume, losses []measure.Volume) (measure.Volume, error) {
 	for _, lost := range losses {
 		if err := measure.InRange("volume lost", lost, 0, 2000, "L"); err != nil {

@@ -144,6 +144,7 @@ func between(x float64) (line int, part float64) {
 
 func lerp(a, b, part float64) float64 { return a + (b-a)*part }
 
+// pk returns the pK of sulphurous acid and what was assumed for it.
 func (s Sulphite) pk() (float64, []string, error) {
 	switch {
 	case s.PK.Known():

@@ -146,6 +146,7 @@ func (b basis) draw(es []explanation, last mark, readings int) []draw {
 	return out
 }
 
+// left returns the share of the fall that this course has still to do on a day.
 func (d draw) left(day float64) float64 {
 	if ahead := day - d.last.day; ahead > 0 {
 		day = d.last.day + ahead*d.hurry
@@ -153,6 +154,7 @@ func (d draw) left(day float64) float64 {
 	return max(d.stops, d.curve.left(day))
 }
 
+// gravity returns what would be read on a day.
 func (d draw) gravity(day float64) float64 {
 	s := d.left(day)
 	g := d.finish + (d.origin-d.finish)*s + d.bent*2*math.Sqrt(max(0, s*(1-s)))
@@ -179,6 +181,7 @@ func (d draw) reaches(left float64) float64 {
 	return day
 }
 
+// falls returns the day on which this course reaches a gravity; infinity for one below its finish.
 func (d draw) falls(to float64) float64 {
 	if to <= d.finish {
 		return math.Inf(1)

@@ -67,6 +67,7 @@ func laplace(m minimum) (triangle, float64) {
 	return root, log
 }
 
+// weigh sets the weights of explanations from the logarithms of their likelihoods.
 func weigh(es []explanation, logs []float64) {
 	best, sum := slices.Max(logs), 0.0
 	for i, l := range logs {
@@ -117,7 +118,9 @@ type basis struct {
 }
 
 // fall is the expected fall of the curve; whole also counts what fell before the curve began.
-func (b basis) fall() float64  { return b.origin - b.finish }
+func (b basis) fall() float64 { return b.origin - b.finish }
+
+// whole returns the expected fall from the original gravity.
 func (b basis) whole() float64 { return b.original - b.finish }
 
 // form is a shape with the priors of its numbers.

@@ -81,6 +81,8 @@ func Of(c course.Course, did ...Did) Forecast {
 	return f
 }
 
+// courses returns courses that the explanations make likely; while the fall has not slowed, their ends keep the weights
+// they had before any reading.
 func (v sight) courses() []draw {
 	es := v.explain(v.series)
 	if !v.slows() {
@@ -89,6 +91,7 @@ func (v sight) courses() []draw {
 	return v.draw(es, v.last(), len(v.days))
 }
 
+// date sets the window in which the ferment is done, or why there is none.
 func (f *Forecast) date() {
 	f.Done = f.window(func(d draw) float64 { return d.reaches(nearEnd / (d.origin - d.finish)) })
 	switch {

@@ -15,7 +15,7 @@ type pace struct {
 // curve is the share of the fall still to come, from 1 at the start to 0 at the end.
 type curve interface {
 	left(days float64) float64
-	reaches(left float64) (days float64)
+	reaches(left float64) (days float64) // the inverse of left
 }
 
 // richards is Richards' growth curve in Zwietering's form, with the fall so far y = (1 + ν
@@ -26,6 +26,7 @@ type richards struct {
 	first            float64 // raw at 0, by which raw is divided
 }
 
+// newRichards returns the curve of three numbers.
 func newRichards(p pace) curve {
 	nu := math.Expm1(p.shape)
 	c := richards{bend: nu, lag: math.Exp(p.lag - p.rate), first: 1}
@@ -42,6 +43,7 @@ func logOver(nu, x float64) float64 {
 	return math.Log1p(nu*x) / nu
 }
 
+// raw returns the share still to come, before it is scaled to 1 at the start.
 func (c richards) raw(days float64) float64 {
 	x := math.Exp(1 + c.bend + c.slope*(c.lag-days))
 	if c.bend*x <= -1 || math.IsInf(x, 1) {
@@ -69,6 +71,7 @@ type decline struct {
 	asleep                  float64 // the integral before 0
 }
 
+// newDecline returns the curve of three numbers.
 func newDecline(p pace) curve {
 	lag := math.Exp(p.lag - p.rate)
 	return decline{order: p.shape, rate: math.Exp(p.rate), lag: lag, width: wakes * lag, asleep: softplus(-1 / wakes)}
@@ -146,7 +149,7 @@ func (s search) leastSquares(f residuals, n int, start []float64) minimum {
 			promised += h[j] * (down[j] + damping*dot(slope, slope)*h[j])
 			next[j] = m.x[j] + h[j]
 		}
-		if length(h) <= s.tolerance*(length(m.x)+s.tolerance) {
+		if norm(h) <= s.tolerance*(norm(m.x)+s.tolerance) {
 			m.stopped = true
 			break
 		}
@@ -230,4 +233,4 @@ func dot(a, b []float64) float64 {
 	return sum
 }
 
-func length(v []float64) float64 { return math.Sqrt(dot(v, v)) }
+func norm(v []float64) float64 { return math.Sqrt(dot(v, v)) }

@@ -24,7 +24,7 @@ type sight struct {
 
 // view collects the input of a forecast, or returns the reason for none.
 func view(c course.Course, next Next) (sight, string) {
-	if why := none(c); why != "" {
+	if why := whyNone(c); why != "" {
 		return sight{}, why
 	}
 	begin, ok := c.FallsFrom()
@@ -43,6 +43,7 @@ func view(c course.Course, next Next) (sight, string) {
 	return v, ""
 }
 
+// basisOf returns what is known before the first reading.
 func basisOf(c course.Course, begin course.Reading, next Next) basis {
 	return basis{
 		original: float64(c.Effective.Value), origin: float64(begin.Gravity), dry: float64(c.DryFinish.Value),
@@ -52,8 +53,8 @@ func basisOf(c course.Course, begin course.Reading, next Next) basis {
 	}
 }
 
-// none returns why a course has no forecast, without looking at its readings.
-func none(c course.Course) string {
+// whyNone returns why a course has no forecast, without looking at its readings.
+func whyNone(c course.Course) string {
 	_, stabilised := c.FirstMet(ferment.Condition{Kind: ferment.Stabilised})
 	switch {
 	case c.Culture != nil:
@@ -92,6 +93,7 @@ func (b basis) expected(c course.Course) (finish float64, byYeast bool) {
 	return float64(end), true
 }
 
+// look adds the trusted readings of a course, each with its standard deviation.
 func (v *sight) look(c course.Course) {
 	rs := ferment.Where(c.Readings, func(r course.Reading) bool { return r.Trusted() && r.At.After(v.clock.began) })
 	v.count = 1 + len(ferment.Where(rs, func(r course.Reading) bool { return r.From != course.FromStart }))
@@ -116,6 +118,7 @@ func thinned(rs []course.Reading) []course.Reading {
 	return out
 }
 
+// last returns the day and gravity of the latest reading.
 func (v sight) last() mark {
 	n := len(v.days) - 1
 	return mark{v.days[n], v.gravity[n]}
@@ -142,6 +145,7 @@ const (
 	furthest = 15.0
 )
 
+// clockOf returns the clock of a ferment, on which a warm day counts as more than one.
 func clockOf(c course.Course, began time.Time) clock {
 	k := clock{began: began, turns: []turn{{0, 0, 1}}}
 	heats := ferment.Where(c.Entries, func(e *ferment.Entry) bool { return e.Temperature.Known() && !e.Did.ApartFromCourse() })
@@ -165,6 +169,7 @@ func clockOf(c course.Course, began time.Time) clock {
 	return k
 }
 
+// day returns a time in days of that clock.
 func (k clock) day(t time.Time) float64 {
 	day := t.Sub(k.began).Hours() / 24
 	i := max(sort.Search(len(k.turns), func(i int) bool { return k.turns[i].day > day })-1, 0)

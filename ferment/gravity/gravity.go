@@ -79,6 +79,7 @@ func Water(t measure.Temperature) (Density, error) {
 	return water(float64(t)), nil
 }
 
+// water is Water for any temperature.
 func water(t float64) Density {
 	terms := []float64{999.83952, 16.952577, -7.9905127e-3, -46.241757e-6, 105.84601e-9, -281.03006e-12}
 	return Density(poly(t, terms) / (1 + 16.887236e-3*t))

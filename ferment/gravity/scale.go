@@ -40,6 +40,7 @@ func FromSolids(c measure.Content) (measure.Gravity, error) {
 	return FromBrix(b)
 }
 
+// solids returns grams of sugar in a litre.
 func solids(b measure.Brix) measure.Content {
 	w := float64(b) / 100
 	return measure.Content(w * float64(sucrose(w, 20)))
@@ -186,10 +187,13 @@ func IndexOfMixture(sugar measure.Brix, ethanol measure.Share, g measure.Gravity
 	return indexOf(((1-a)*refraction(w) + a*ethanolRefraction) * float64(Density(g)*waterAt20) / 1000), nil
 }
 
+// refraction returns the specific refraction of a sucrose solution, by Lorentz and Lorenz, for its share of sugar by
+// mass.
 func refraction(w float64) float64 {
 	return poly(w, []float64{0.20605784, 0.00072020, -0.00188409, -0.00087774})
 }
 
+// index returns the refractive index of a sucrose solution at 20 °C, for its share of sugar by mass.
 func index(w float64) Index { return indexOf(refraction(w) * float64(sucrose(w, 20)) / 1000) }
 
 func indexOf(l float64) Index { return Index(math.Sqrt((1 + 2*l) / (1 - l))) }

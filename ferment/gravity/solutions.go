@@ -37,6 +37,7 @@ func ToBrix(g measure.Gravity) (measure.Brix, error) {
 	return min(brixOf(g), HighestBrix), nil
 }
 
+// brixOf returns the sucrose solution of a gravity at 20 °C.
 func brixOf(g measure.Gravity) measure.Brix {
 	return strengthOf(Density(g)*waterAt20, 20)
 }
@@ -67,6 +68,7 @@ var sucroseTerms = [5][]float64{
 	{18.3184, 12.3081},
 }
 
+// sucrose returns the density of a sucrose solution, for its share of sugar by mass and its temperature.
 func sucrose(w, t float64) Density {
 	terms := sucroseTermsAt(t)
 	return water(t) + Density(w*poly(w, terms[:]))
@@ -132,6 +134,7 @@ func EthanolByVolume(byMass measure.Share) (measure.Strength, error) {
 // defined.
 var ethanolAt20 = ethanolWater(1, 20)
 
+// ethanolShare returns the share by mass of a strength: ethanolStrength turned round.
 func ethanolShare(s measure.Strength) float64 {
 	return measure.Root(0, 1, func(p float64) float64 { return float64(ethanolStrength(p) - s) })
 }
@@ -140,6 +143,7 @@ func ethanolStrength(p float64) measure.Strength {
 	return measure.Strength(100 * p * float64(ethanolWater(p, 20)/ethanolAt20))
 }
 
+// ethanolWater returns the density of ethanol in water, for its share by mass and its temperature (OIML R 22).
 func ethanolWater(p, t float64) Density {
 	d := t - 20
 	sum := poly(p, ethanolA)

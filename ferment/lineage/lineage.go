@@ -106,6 +106,7 @@ func MadeBy(id string, courses []course.Course) []Made {
 	return ferment.Map(ferment.Where(courses, func(c course.Course) bool { return c.Ferment.Yeast.Culture == id && id != "" }), madeOf)
 }
 
+// madeOf returns what a culture made of one ferment.
 func madeOf(c course.Course) Made {
 	m := Made{Course: c}
 	if pitches := ferment.Where(c.Entries, func(e *ferment.Entry) bool { return e.Did == ferment.Pitch }); len(pitches) > 1 {

@@ -56,6 +56,7 @@ func Passages(c course.Course) []Passage {
 	return out
 }
 
+// note adds what an entry says was seen and smelt.
 func (p *Passage) note(e *ferment.Entry) {
 	p.Seen, p.Smell = withNew(p.Seen, e.Seen), cmp.Or(e.Smell, p.Smell)
 }

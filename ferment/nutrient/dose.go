@@ -108,6 +108,7 @@ func (p Part) check() error {
 	return p.Of.check()
 }
 
+// wants returns the part of the need that this nutrient has to cover.
 func (p Part) wants(need measure.Content) measure.Content {
 	return need * measure.Content(p.Share) / 100
 }

@@ -120,6 +120,7 @@ func NeedOf(m Must) (Need, error) {
 	return Need{Wanted: wanted, Own: own, Add: max(wanted-own, 0), Assumed: assumed}, nil
 }
 
+// wantedIn returns the nitrogen wanted in a must, and what was assumed for it.
 func wantedIn(m Must) (measure.Content, []string, error) {
 	if m.Target.Known() {
 		return m.Target.Value, nil, measure.InRange("nitrogen target", m.Target.Value, 0, 1, "g/L")

@@ -66,6 +66,7 @@ func isStep(text string) bool {
 		strings.IndexFunc(unit, func(r rune) bool { return r > unicode.MaxASCII || !unicode.IsLetter(r) }) < 0
 }
 
+// parsePoint reads what a time is counted from: an anchor, the end of a step, a condition.
 func parsePoint(text string) (ferment.Point, error) {
 	if step, end := strings.CutPrefix(text, "end of "); end && ferment.IsStepName(step) {
 		return ferment.Point{EndOf: step}, nil
@@ -140,6 +141,7 @@ func DefaultWindow(do string, every ferment.Offset) (ferment.Window, ferment.Mis
 	return around(0, ferment.Hour, 1, ferment.Day), ferment.Late
 }
 
+// around returns the window from some time before the due time to some time after it.
 func around(before float64, unit ferment.OffsetUnit, after float64, afterUnit ferment.OffsetUnit) ferment.Window {
 	return ferment.Window{Opens: ferment.Offset{Number: 0 - before, Unit: unit}, Closes: ferment.Offset{Number: after, Unit: afterUnit}}
 }

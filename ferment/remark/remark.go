@@ -26,14 +26,14 @@ func Of(c ferment.Cellar, now time.Time) []ferment.Problem {
 	for _, l := range logs {
 		found = append(found, readingsTwice(l)...)
 		found = append(found, dosesTwice(l, c.Settings.Limits.Spacing)...)
-		found = append(found, toCome(l, now)...)
+		found = append(found, inFuture(l, now)...)
 	}
 	for _, f := range c.OpenAndPast() {
 		in := course.Of(course.Joined(f, c, now), c.Settings, c.Settings.Limits, now)
 		found = append(found, overBrimful(f, in)...)
 		found = append(found, unlikelyMust(f, in)...)
 		if too := in.BeyondYeast(); too != "" && !in.Over() && slices.Contains([]course.Stage{course.Mixed, course.Lag, course.Working}, in.Stage) {
-			found = append(found, on(f.File, f.Lines["must"], "%s", too))
+			found = append(found, problemAt(f.File, f.Lines["must"], "%s", too))
 		}
 	}
 	accounts := larder.All(c.Lots, c.OpenAndPast(), now)
@@ -55,7 +55,7 @@ const (
 	honeyFile    = "honey.yaml"
 )
 
-func on(file string, line int, format string, args ...any) ferment.Problem {
+func problemAt(file string, line int, format string, args ...any) ferment.Problem {
 	return ferment.Problem{File: file, Line: line, Message: ferment.Harmless(fmt.Sprintf(format, args...))}
 }
 
@@ -66,16 +66,17 @@ func stamp(m ferment.Moment) string {
 	return m.Time.Format("2006-01-02 15:04")
 }
 
-func toCome(l log, now time.Time) []ferment.Problem {
+func inFuture(l log, now time.Time) []ferment.Problem {
 	var found []ferment.Problem
 	for _, e := range l.entries {
 		if e.At.Earliest().After(now) {
-			found = append(found, on(l.file, e.Line, "this entry is of %s, which is to come: it counts for nothing until then (a slip in the date?)", stamp(e.At)))
+			found = append(found, problemAt(l.file, e.Line, "this entry is of %s, which is to come: it counts for nothing until then (a slip in the date?)", stamp(e.At)))
 		}
 	}
 	return found
 }
 
+// byTime returns the entries of a log that a test accepts, in the order of their times.
 func byTime(l log, holds func(ferment.Entry) bool) []ferment.Entry {
 	es := slices.DeleteFunc(slices.Clone(l.entries), func(e ferment.Entry) bool { return !holds(e) })
 	slices.SortStableFunc(es, func(a, b ferment.Entry) int { return a.At.Time.Compare(b.At.Time) })
@@ -93,7 +94,7 @@ func readingsTwice(l log) []ferment.Problem {
 			}
 			if e.At.DayOnly == before.At.DayOnly && e.Gravity.Value == before.Gravity.Value && e.Brix.Value == before.Brix.Value &&
 				e.Plato.Value == before.Plato.Value && e.Oechsle.Value == before.Oechsle.Value && e.Refractometer.Value == before.Refractometer.Value {
-				found = append(found, on(l.file, e.Line, "the reading %s of %s is on line %d too (typed twice? take one out)", e.DensityText(), stamp(e.At), before.Line))
+				found = append(found, problemAt(l.file, e.Line, "the reading %s of %s is on line %d too (typed twice? take one out)", e.DensityText(), stamp(e.At), before.Line))
 				break
 			}
 		}
@@ -118,10 +119,10 @@ func dosesTwice(l log, spacing time.Duration) []ferment.Problem {
 			other, alike := before.Mass()
 			same := weighed && alike && math.Abs(mass.Grams()-other.Grams()) < 1e-6
 			if e.Did == ferment.Nutrient && apart < spacing {
-				found = append(found, on(l.file, e.Line, "%s of %s follows that of %s, line %d, within %s (typed twice? take one out)",
+				found = append(found, problemAt(l.file, e.Line, "%s of %s follows that of %s, line %d, within %s (typed twice? take one out)",
 					e.Did, stamp(e.At), stamp(before.At), before.Line, measure.Decimal(spacing.Hours(), 0)+" h"))
 			} else if day := e.At.Time.Format(time.DateOnly); same && day == before.At.Time.In(e.At.Time.Location()).Format(time.DateOnly) {
-				found = append(found, on(l.file, e.Line, "%s %s is there twice on %s, the other on line %d (typed twice? take one out)",
+				found = append(found, problemAt(l.file, e.Line, "%s %s is there twice on %s, the other on line %d (typed twice? take one out)",
 					e.Did, e.Amount.Text, day, before.Line))
 			}
 			break
@@ -147,7 +148,7 @@ func codesTwice(fs []ferment.Ferment) []ferment.Problem {
 						first[key] = place{f.File, e.Line}
 						continue
 					}
-					found = append(found, on(f.File, e.Line, "the bottle code %q is that of %s:%d too (give each bottle its own, e.g. codes: BH-A 1-8)", code, had.file, had.line))
+					found = append(found, problemAt(f.File, e.Line, "the bottle code %q is that of %s:%d too (give each bottle its own, e.g. codes: BH-A 1-8)", code, had.file, had.line))
 					break // one bottling is enough
 				}
 			}
@@ -162,12 +163,13 @@ func overdrawn(accounts []larder.Account) []ferment.Problem {
 		if !a.Left.Weighed || a.Left.Mass > -1e-9 { // rounding of sums
 			continue
 		}
-		found = append(found, on(honeyFile, a.Lot.Line, "lot %q: %s was taken and %s is used, by %s (one of these is wrong)",
+		found = append(found, problemAt(honeyFile, a.Lot.Line, "lot %q: %s was taken and %s is used, by %s (one of these is wrong)",
 			a.Lot.ID, a.Lot.Mass.Text, a.Taken(), strings.Join(usesOf(a), ", ")))
 	}
 	return found
 }
 
+// usesOf returns what honey of a lot was used for, with the mass of each.
 func usesOf(a larder.Account) []string {
 	var uses []string
 	for _, t := range a.Takes {
@@ -184,7 +186,7 @@ func overBrimful(f ferment.Ferment, c course.Course) []ferment.Problem {
 	holds := f.Vessel.Brimful
 	over := func(line int, v measure.Given[measure.Volume]) {
 		if holds.Known() && v.Value > holds.Value {
-			found = append(found, on(f.File, line, "%s is more than the vessel takes, %s to the brim: one of the two is wrong", v.Text, holds.Text))
+			found = append(found, problemAt(f.File, line, "%s is more than the vessel takes, %s to the brim: one of the two is wrong", v.Text, holds.Text))
 		}
 	}
 	over(f.Lines["must"], f.Must.Volume)
@@ -198,7 +200,7 @@ func overBrimful(f ferment.Ferment, c course.Course) []ferment.Problem {
 	}
 	in := c.Volume
 	if len(found) == 0 && in.IsKnown() && holds.Known() && in.Value > holds.Value+tiny {
-		found = append(found, on(f.File, f.Lines["vessel"], "by its log %s are in the vessel, which takes %s to the brim (an amount or a volume is wrong)",
+		found = append(found, problemAt(f.File, f.Lines["vessel"], "by its log %s are in the vessel, which takes %s to the brim (an amount or a volume is wrong)",
 			in.Value.In(c.Settings.Units), holds.Text))
 	}
 	return found
@@ -217,7 +219,7 @@ func unlikelyMust(f ferment.Ferment, c course.Course) []ferment.Problem {
 	if f.Must.Volume.Known() {
 		in = " in " + measure.AsTyped(f.Must.Volume, units)
 	}
-	return []ferment.Problem{on(f.File, f.Lines["must"], "the must was read at %s, and its honey%s comes to %s: a slip in the gravity, the honey or the volume?",
+	return []ferment.Problem{problemAt(f.File, f.Lines["must"], "the must was read at %s, and its honey%s comes to %s: a slip in the gravity, the honey or the volume?",
 		o.Value.Places(3), in, o.Masses.Value.Places(3))}
 }
 
@@ -226,7 +228,7 @@ func beforeHarvest(accounts []larder.Account) []ferment.Problem {
 	for _, a := range accounts {
 		for _, t := range a.Takes {
 			if !a.Lot.Taken.IsZero() && !t.At.IsZero() && t.At.Before(a.Lot.Taken.Earliest()) {
-				found = append(found, on(honeyFile, a.Lot.Line, "lot %q was taken on %s, and %s has honey of it from %s: which date is wrong?",
+				found = append(found, problemAt(honeyFile, a.Lot.Line, "lot %q was taken on %s, and %s has honey of it from %s: which date is wrong?",
 					a.Lot.ID, a.Lot.Taken.Time.Format(time.DateOnly), cmp.Or(t.By, t.Words), t.At.Format(time.DateOnly)))
 			}
 		}

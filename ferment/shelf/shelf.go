@@ -76,6 +76,7 @@ func Of(c course.Course) Shelf {
 	return s
 }
 
+// enter takes one entry of the log into account.
 func (s *Shelf) enter(e *ferment.Entry) {
 	switch e.Did {
 	case ferment.Bottle:
@@ -89,6 +90,7 @@ func (s *Shelf) enter(e *ferment.Entry) {
 	}
 }
 
+// fill adds the bottles of a bottling.
 func (s *Shelf) fill(e *ferment.Entry) {
 	s.holds = e.Left.Known() && e.Left.Value > 0
 	for _, b := range e.Bottles {

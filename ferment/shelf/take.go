@@ -54,6 +54,7 @@ type place struct {
 	code        string
 }
 
+// coded returns the places of bottles named by codes; codes that are on no bottle are left out.
 func (s *Shelf) coded(text string) []place {
 	var out []place
 	for _, written := range Codes(text) {
@@ -88,6 +89,7 @@ func (s *Shelf) stillOpen(e *ferment.Entry) (Taken, bool) {
 	return last, same && last.Entry.Did != ferment.Dump && e.At.Time.Sub(last.Entry.At.Time) <= sameEvening
 }
 
+// choose returns the line of bottles that an entry takes from: as it names it, else by the usual order of purposes.
 func (s *Shelf) choose(e *ferment.Entry) (batch, line int, ok bool) {
 	order := opens
 	if e.Did == ferment.Taste {
@@ -198,6 +200,7 @@ func (s Shelf) Openings(batch int) []Opening {
 	return out
 }
 
+// days returns how many midnights are between two times.
 func days(from, to time.Time) int {
 	midnight := func(t time.Time) time.Time {
 		y, m, d := t.Date()

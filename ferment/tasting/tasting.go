@@ -21,7 +21,7 @@ type Glass struct {
 // Glasses gives each subject a code, in a random order. The same seed gives the same codes and order.
 func Glasses(seed uint64, subjects []string) []Glass {
 	r := rand.New(rand.NewPCG(seed, 0))
-	codes := draw(r, len(subjects))
+	codes := drawCodes(r, len(subjects))
 	var out []Glass
 	for i, at := range r.Perm(len(subjects)) {
 		out = append(out, Glass{codes[i], subjects[at]})
@@ -38,7 +38,7 @@ var orders = [6][3]int{{0, 0, 1}, {0, 1, 0}, {1, 0, 0}, {1, 1, 0}, {1, 0, 1}, {0
 func Triangle(seed uint64, subjects [2]string, before int) (glasses []Glass, odd int) {
 	served := rand.New(rand.NewPCG(seed, 0)).Perm(len(orders))
 	order := orders[served[before%len(orders)]]
-	codes := draw(rand.New(rand.NewPCG(seed, uint64(before)+1)), len(order))
+	codes := drawCodes(rand.New(rand.NewPCG(seed, uint64(before)+1)), len(order))
 	for i, at := range order {
 		glasses = append(glasses, Glass{codes[i], subjects[at]})
 	}
@@ -50,7 +50,7 @@ func Triangle(seed uint64, subjects [2]string, before int) (glasses []Glass, odd
 	return glasses, odd
 }
 
-func draw(r *rand.Rand, n int) []int {
+func drawCodes(r *rand.Rand, n int) []int {
 	var codes []int
 	for len(codes) < n {
 		if c := 100 + r.IntN(900); !slices.Contains(codes, c) {
