@@ -223,6 +223,11 @@ func (c Cellar) Joined(fs []Ferment) []Ferment {
 			f.Must.Fermentable = share
 			f.Stamp = f.Stamp*31 + math.Float64bits(float64(share.Value))
 		}
+		if slices.ContainsFunc(f.Log, func(e Entry) bool { return f.Pours(&e) }) { // the other may be any of them
+			for _, o := range c.OpenAndPast() {
+				f.Stamp = f.Stamp*31 + o.Stamp
+			}
+		}
 		out[i] = f
 	}
 	return out

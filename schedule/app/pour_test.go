@@ -1,13 +1,18 @@
 package app_test
 
 import (
+	"os"
+	"path/filepath"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/journal"
 	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/protocols"
 )
 
 // TestPouringWritesBothLogs: what is poured into one vessel is gone from the other, by its own log.
@@ -20,4 +25,26 @@ func TestPouringWritesBothLogs(t *testing.T) {
 	assert.Equal(t, "clover", kept.Receipts[1].Subject)
 	assert.Equal(t, "0.5 L", kept.Receipts[1].Entries[0].Lost.Text)
 	assert.Equal(t, "into HEATH", kept.Receipts[1].Entries[0].Note)
+}
+
+// TestPouredMeadIsReadAgain: a correction in the log of a mead that was poured in shows in the other at once, even at the
+// same instant.
+func TestPouredMeadIsReadAgain(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, os.MkdirAll(filepath.Join(dir, "ferments"), 0o777))
+	write := func(name, text string) {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, "ferments", name+".yaml"), []byte("format: 1\nmust: {volume: 3.6 L, gravity: 1.090}\nlog:\n  - {at: 2026-09-01 11:00, did: pitch}\n"+text), 0o666))
+	}
+	write("heath", "  - {at: 2026-10-01 07:00, gravity: 0.997}\n  - {at: 2026-10-02 07:00, did: blend, of: clover, amount: 2 L}\n")
+	write("clover", "  - {at: 2026-10-01 07:00, gravity: 0.997}\n")
+	d := app.New(journal.Open(dir, time.UTC, protocols.Files()))
+	present := func() float64 {
+		s, err := d.Open(at(3, 10, 0))
+		require.NoError(t, err)
+		v, _ := s.Find("heath")
+		return float64(v.Course.Present.Value)
+	}
+	dry := present()
+	write("clover", "  - {at: 2026-10-01 07:00, gravity: 1.027}\n")
+	assert.InDelta(t, dry+0.030*2/5.6, present(), 0.001)
 }
