@@ -160,7 +160,7 @@ func Unlikely(s Snapshot, v Vessel, e ferment.Entry) []Ask {
 }
 
 func unlikely(s Snapshot, v, after Vessel, e ferment.Entry) []Ask {
-	return slices.Concat(unlikelyTime(v, e, s.At), implausible(s, v, after, e), unlikelyAgain(v, e, s.At))
+	return slices.Concat(unlikelyTime(v, e, s.At), implausible(s, v, after, e), unlikelyAgain(v, e, s.At), unlikelyPour(s, v, e))
 }
 
 // implausible returns the questions about the values of an entry, at any time.

@@ -3,6 +3,7 @@ package app_test
 import (
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -11,6 +12,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/journal"
+	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/protocols"
 )
@@ -25,6 +27,26 @@ func TestPouringWritesBothLogs(t *testing.T) {
 	assert.Equal(t, "clover", kept.Receipts[1].Subject)
 	assert.Equal(t, "0.5 L", kept.Receipts[1].Entries[0].Lost.Text)
 	assert.Equal(t, "into HEATH", kept.Receipts[1].Entries[0].Note)
+}
+
+// TestMoreThanThereIsIsAskedAbout: a top-up or a blend of more than the other has, or than fits.
+func TestMoreThanThereIsIsAskedAbout(t *testing.T) {
+	heath := jug("heath", 3, "3 11:00 pitch|14 07:00 0.997 vol3L")
+	heath.Vessel.Brimful = measure.Give(measure.Volume(4.1), "4.1 L")
+	store := holding(heath, jug("clover", 3, "3 11:00 pitch|14 07:00 1.004 vol0.5L"))
+	for typed, want := range map[string]string{
+		"blend 0.8L of=clover":               "CLOVER has 0.50 L: measure it, or take less",
+		"top-up 0.8L of=clover":              "CLOVER has 0.50 L: measure it, or take less",
+		"top-up 4L of=water":                 "7.00 L do not go into 4.10 L",
+		"top-up 0.4L of=clover":              "",
+		"top-up 0.8L of=same":                "",
+		"top-up 0.8L of=lime-25 alcohol=12%": "",
+	} {
+		s, err := app.New(store).Open(at(20, 9, 0))
+		require.NoError(t, err)
+		v, _ := s.Find("heath")
+		assert.Equal(t, want, strings.Join(app.Says(app.Unlikely(s, v, lines("20 09:00 " + typed)[0])), "; "), typed)
+	}
 }
 
 // TestPouredMeadIsReadAgain: a correction in the log of a mead that was poured in shows in the other at once, even at the
