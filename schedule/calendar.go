@@ -172,6 +172,7 @@ func (k *calendar) stepTime(i int, asOf time.Time) instant {
 	return instant{}
 }
 
+// series returns the times of a step as they were known at a time.
 func (k *calendar) series(i int, asOf time.Time) series {
 	step := &k.steps[i]
 	s := series{i: i, step: step, first: k.when(step.Due, asOf)}
@@ -250,6 +251,7 @@ func (k *calendar) holds(c ferment.Condition) bool {
 	return holds && known
 }
 
+// anyHolds reports whether one of the conditions is true now.
 func (k *calendar) anyHolds(cs []ferment.Condition) bool { return slices.ContainsFunc(cs, k.holds) }
 
 // unmet returns the index of the first condition that does not hold, -1 for none.
@@ -272,6 +274,7 @@ func (k *calendar) Noted(name string) (time.Time, bool) {
 	return ts[len(ts)-1], true
 }
 
+// Does returns what a step does; a name that is no step is the act itself.
 func (k *calendar) Does(step string) string {
 	if i, ok := k.index[step]; ok {
 		return k.steps[i].Do

@@ -147,6 +147,7 @@ func LotNotices(c ferment.Cellar, now time.Time) []LotNotice {
 	return out
 }
 
+// noticesOf returns what needs care about honey of one lot: it is too wet to keep, or its hive was treated.
 func noticesOf(a larder.Account) []LotNotice {
 	var out []LotNotice
 	if a.Left.Gone() {

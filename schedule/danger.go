@@ -113,6 +113,7 @@ var dangers = []*danger{
 // gushes is the hiss, of 0 to 5, over which a bottle gushes (common practice, no source).
 const gushes = 4
 
+// stopped returns the danger that stops an act.
 func (f filling) stopped(do string) (hold, bool) {
 	for _, d := range dangers {
 		if !slices.Contains(d.acts, ferment.Act(do)) {
@@ -155,6 +156,7 @@ func (d *danger) since(r *record) (since time.Time, on bool) {
 	return since, on
 }
 
+// head returns the heading, with what this vessel is or was read at.
 func (d *danger) head(r *record) string {
 	switch {
 	case d.name == "mould" && r.isCulture():
@@ -190,6 +192,7 @@ func (r *record) alarms(ts []Task) []Task {
 	return slices.Insert(ts, 0, out...)
 }
 
+// task returns the task that the danger asks for.
 func (d *danger) task(r *record, since time.Time) Task {
 	told, do := d.alarm.In(r.units()), d.alarm.do
 	told.Head = d.head(r)
@@ -214,6 +217,7 @@ func (d *danger) hides(t Task) bool {
 	return false
 }
 
+// entryThat is true of the nth entry if a test of entries is.
 func entryThat(says func(*ferment.Entry) bool) func(*record, int) bool {
 	return func(r *record, i int) bool { return says(r.entries[i]) }
 }
@@ -265,7 +269,7 @@ func (f filling) restarted() (string, bool) {
 
 // pressure: no bottle at hand is made for the pressure of the target.
 func (f filling) pressure() (string, bool) {
-	over, is, _ := f.loaded(carbonation.Over)
+	over, is, _ := f.atLoad(carbonation.Over)
 	return over, is && f.fizzes()
 }
 

@@ -102,6 +102,7 @@ func (d *doses) workOut(r *record, steps []ferment.Step) (err error) {
 	return nil
 }
 
+// ofKind returns a nutrient of the settings, with the usual nitrogen where none is given.
 func ofKind(k ferment.NutrientKind) nutrient.Nutrient {
 	if k.Organic() {
 		return nutrient.Nutrient{Name: k.Name, Kind: nutrient.Organic, Nitrogen: k.Nitrogen.Or(nutrient.YeastDerived.Nitrogen)}
@@ -179,6 +180,7 @@ func stockOf(dose, weighs measure.Mass) *Stock {
 	return &Stock{Volume: s.Give, Percent: 10}
 }
 
+// part writes a share in words: "half", "a third", else in percent.
 func part(share float64) string {
 	names := []struct {
 		share float64

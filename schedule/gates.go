@@ -19,6 +19,7 @@ func (g *gates) all() []Gate {
 	return []Gate{g.gate(ferment.StillGate), g.gate(ferment.ConditioningGate), g.gate(ferment.SteadyGate), g.gate(ferment.NutrientGate)}
 }
 
+// gate returns a gate, checked once for each plan.
 func (g *gates) gate(name ferment.Gate) Gate {
 	made, ok := g.made[name]
 	if ok {
@@ -32,15 +33,16 @@ func (g *gates) gate(name ferment.Gate) Gate {
 	case name == ferment.SteadyGate:
 		made = gateOf(name, 0, g.c.Steady.Unmet)
 	case name == ferment.StillGate:
-		made = judged(name, g.stillChecks())
+		made = gateFrom(name, g.stillChecks())
 	default:
-		made = judged(name, g.conditioningChecks())
+		made = gateFrom(name, g.conditioningChecks())
 	}
 	g.made[name] = made
 	return made
 }
 
-func judged(name ferment.Gate, checks []*course.Unmet) Gate {
+// gateFrom returns a gate from its checks: nil is one that is passed.
+func gateFrom(name ferment.Gate, checks []*course.Unmet) Gate {
 	var open []course.Unmet
 	for _, u := range checks {
 		if u != nil {
@@ -62,6 +64,7 @@ func gateOf(name ferment.Gate, of int, unmet []course.Unmet) Gate {
 	return g
 }
 
+// shut returns a shut gate as what holds its act.
 func (g *gates) shut(name ferment.Gate) (hold, bool) {
 	made := g.gate(name)
 	h := hold{name: string(name), verdict: "shut", reason: string(name) + " is not ready: " + made.Says}
@@ -164,7 +167,7 @@ func (g *gates) holdsCheck() *course.Unmet {
 
 // standsCheck: the bottle is made for the pressure in the hottest place, with some sugar left.
 func (g *gates) standsCheck() *course.Unmet {
-	says, over, known := g.loaded(carbonation.Over)
+	says, over, known := g.atLoad(carbonation.Over)
 	switch {
 	case !g.c.Alcohol.IsKnown():
 		return unmet("the pressure", says, ferment.DoGravity)

@@ -58,6 +58,7 @@ func (l *ledger) settleAnswered(e *ferment.Entry) {
 	}
 }
 
+// settle records that an entry settles a task.
 func (l *ledger) settle(o occurrence, e *ferment.Entry) {
 	l.settled[o.slot] = true
 	l.history[o.i] = append(l.history[o.i], settlement{o, l.momentOf(e), e.Skipped != "", e.Because})

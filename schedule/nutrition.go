@@ -36,6 +36,7 @@ type nutrition struct {
 	why     string          // reason of late and closed
 }
 
+// newNutrition reads off the log in which zone nutrient is: from before the start to closed for good.
 func newNutrition(r *record) *nutrition {
 	l, n := r.c.Limits, &nutrition{record: r, zone: unstarted}
 	n.reading, _ = ferment.LastWhere(r.c.Readings, course.Reading.Trusted)
@@ -83,6 +84,7 @@ func (n *nutrition) pastBreak() {
 
 func (n *nutrition) isOver() bool { return n.zone == late || n.zone == closed }
 
+// hold returns what forbids nutrient now.
 func (n *nutrition) hold() (hold, bool) {
 	h := hold{name: string(ferment.NutrientGate), verdict: "held", frees: ferment.DoGravity}
 	switch {

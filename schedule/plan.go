@@ -103,6 +103,7 @@ func Refusal(t Task, d Day, c course.Course) *No {
 	return nil
 }
 
+// refusalOf returns what a person is told when an act is refused: why, and what to do instead.
 func refusalOf(h hold, d Day) *No {
 	no := &No{Name: h.name, Verdict: h.verdict, Why: []string{h.reason}, Instead: h.instead}
 	switch {
@@ -168,7 +169,7 @@ func BottlingOf(c course.Course, bottles []Filled) Bottling {
 	}
 	if len(f.bottles) > 0 {
 		b.Gates = append(b.Gates, g.gate(ferment.ConditioningGate))
-		if near, is, _ := f.loaded(carbonation.Watch); is {
+		if near, is, _ := f.atLoad(carbonation.Watch); is {
 			b.Near = near
 		}
 	}

@@ -52,6 +52,7 @@ func stepsFor(p ferment.Protocol, c course.Course) []ferment.Step {
 	return steps
 }
 
+// complete fills in the usual window, the usual answer to a missed step and nutrient's gate where the plan has none.
 func complete(s *ferment.Step) {
 	var every ferment.Offset
 	if s.Repeat != nil {
@@ -117,6 +118,7 @@ func (r *record) tooSoon(do string) (hold, bool) {
 	return hold{}, false
 }
 
+// spaced holds an act for some time after the last one of its kind.
 func (r *record) spaced(act ferment.Act, spacing time.Duration, rule string) (hold, bool) {
 	last, ok := r.c.Last(act)
 	if !ok {

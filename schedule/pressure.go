@@ -63,9 +63,9 @@ func (f filling) strain() (found carbonation.Strain, err error) {
 	return found, err
 }
 
-// loaded reports whether the pressure is that near to the limit, and says so with what was assumed of the filling. If
+// atLoad reports whether the pressure is that near to the limit, and says so with what was assumed of the filling. If
 // it cannot be calculated it is not known, and says gives the reason.
-func (f filling) loaded(as carbonation.Load) (says string, is, known bool) {
+func (f filling) atLoad(as carbonation.Load) (says string, is, known bool) {
 	s, err := f.strain()
 	switch {
 	case !f.c.Alcohol.IsKnown():

@@ -157,8 +157,10 @@ type wording struct {
 	steps []ferment.Step
 }
 
+// label returns a name of a step as words.
 func label(name string) string { return strings.ReplaceAll(name, "-", " ") }
 
+// again says how often a step repeats and until when.
 func (w wording) again(s ferment.Step) string {
 	if s.Repeat == nil || s.Repeat.Every.IsZero() {
 		return ""
@@ -279,6 +281,7 @@ var beginning = map[string]string{
 	"try": "trying", "open": "opening", "check": "checking", "add": "adding", "take": "taking", "read": "reading", "measure": "measuring", "feed": "feeding",
 }
 
+// ended says that the end of a step has come.
 func (w wording) ended(t ferment.When) string {
 	if c := t.Point.Condition; c != nil {
 		return w.c.PastWords(*c)

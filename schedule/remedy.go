@@ -86,8 +86,8 @@ type trouble struct {
 }
 
 var (
-	tooWarm = trouble{(*record).isWarm, (*record).inRange, ferment.Move}
-	tooCold = trouble{(*record).isCold, (*record).inRange, ferment.Move}
+	tooWarm = trouble{(*record).isWarm, (*record).temperatureNoted, ferment.Move}
+	tooCold = trouble{(*record).isCold, (*record).temperatureNoted, ferment.Move}
 	eggs    = trouble{smellsOfEggs, func(_ *record, e *ferment.Entry) bool { return e.Smell != "" }, ferment.Degas}
 	foamed  = trouble{func(_ *record, e *ferment.Entry) bool { return e.Did == ferment.FoamOver }, airlockSeen, ""}
 	dryLock = trouble{func(_ *record, e *ferment.Entry) bool { return e.Airlock == "dry" }, airlockSeen, ""}
@@ -141,7 +141,8 @@ func (r *record) isCold(e *ferment.Entry) bool {
 	return works && t.Known() && span.Known() && !e.Did.ApartFromCourse() && e.Did != ferment.Chill && t.Value.Middle() < span.Value.Low
 }
 
-func (r *record) inRange(e *ferment.Entry) bool {
+// temperatureNoted reports whether an entry says that the temperature was read or changed.
+func (r *record) temperatureNoted(e *ferment.Entry) bool {
 	return e.Temperature.Known() && !e.Did.ApartFromCourse() || e.Did == ferment.Chill
 }
 
@@ -170,6 +171,7 @@ func (r *record) airWords() string {
 	return "it smells of rotten eggs: degas, without air; smell it again tomorrow"
 }
 
+// holding returns since when a condition has been true, as a remedy asks it; zero if it is not.
 func holding(name course.ConditionName) func(*record) time.Time {
 	return func(r *record) time.Time {
 		if i := slices.IndexFunc(r.c.Conditions, func(c course.Condition) bool { return c.Name == name }); i >= 0 {

@@ -22,14 +22,15 @@ type verdict struct {
 type rule func(*planner, occurrence) (verdict, bool)
 
 // rules are tried in order; the last one always decides.
-var rules = []rule{notThere, inBottles, ended, undated, unready, mergedAway, shutForGood, missed, comesLater, standing}
+var rules = []rule{excepted, inBottles, ended, undated, unready, mergedAway, shutForGood, missed, comesLater, standing}
 
+// lapsed is the verdict on a task that is too late.
 func lapsed(o occurrence, at time.Time, why string) (verdict, bool) {
 	return verdict{state: Lapsed, reason: label(o.step.Name) + ": " + why, at: at}, true
 }
 
-// notThere: there is no task while one of its exceptions holds.
-func notThere(p *planner, o occurrence) (verdict, bool) {
+// excepted: there is no task while one of its exceptions holds.
+func excepted(p *planner, o occurrence) (verdict, bool) {
 	return verdict{}, p.anyHolds(o.step.Unless)
 }
 
@@ -79,6 +80,7 @@ func unready(p *planner, o occurrence) (verdict, bool) {
 	return verdict{state: Waiting, reason: "waits until it is " + p.c.Words(c), undated: true}, true
 }
 
+// mergedAway lets a dose lapse that is given with another one.
 func mergedAway(p *planner, o occurrence) (verdict, bool) {
 	m, merged := p.merged[o.slot]
 	if !merged {
@@ -135,6 +137,7 @@ func comesLater(p *planner, o occurrence) (verdict, bool) {
 	return verdict{state: Waiting, reason: p.waitsFor(o)}, true
 }
 
+// standing is the last rule: held, due, late, or over.
 func standing(p *planner, o occurrence) (verdict, bool) {
 	if h, held := p.heldBy(*o.step); held {
 		return verdict{state: Held, reason: h.reason, hold: h}, true

@@ -16,6 +16,7 @@ type instant struct {
 
 func known(t time.Time) instant { return instant{at: t, known: true} }
 
+// moved returns the instant after an offset, the expected one too.
 func (i instant) moved(o ferment.Offset) instant {
 	if o.IsZero() {
 		return i
@@ -134,6 +135,7 @@ func (s series) latest(t time.Time) int {
 	return n
 }
 
+// near returns the number of an occurrence at a time or shortly before it, without going through all.
 func (s series) near(t time.Time) int {
 	r := s.step.Repeat
 	if r == nil || len(r.At) > 0 || !s.first.known || s.first.at.IsZero() || t.Before(s.first.at) {
@@ -189,6 +191,7 @@ func (o occurrence) ends() time.Time {
 // replaced reports whether the next occurrence has replaced it by then, see mayBeDone.
 func (o occurrence) replaced(t time.Time) bool { return !o.next.IsZero() && !t.Before(o.next) }
 
+// holds reports whether a time is in its window.
 func (o occurrence) holds(t time.Time) bool { return !t.Before(o.opens) && t.Before(o.ends()) }
 
 // mayBeDone reports whether the window contains a time, or is over but the step may be late.

@@ -112,6 +112,7 @@ type samples struct {
 	counted bool           // their number is known
 }
 
+// samplesLeft counts the bottles that are kept for tests and tastings.
 func (r *record) samplesLeft() samples {
 	s, filled := shelf.Of(r.c), 0
 	left := samples{kept: map[string]int{}, counted: true}

@@ -22,10 +22,12 @@ func newGates(f filling, n *nutrition) *gates {
 	return &gates{filling: f, nutrient: n, made: map[ferment.Gate]Gate{}}
 }
 
+// unmet returns a failed check: what is missing, what passes it, by which act.
 func unmet(what, frees, act string) *course.Unmet {
 	return &course.Unmet{What: what, Frees: frees, Act: act}
 }
 
+// need returns a check that is passed or failed.
 func need(met bool, what, frees, act string) *course.Unmet {
 	if met {
 		return nil
@@ -83,6 +85,7 @@ func (g *gates) restCheck() *course.Unmet {
 	return u
 }
 
+// notDry is the check that sugar has gone, failed, with what to do.
 func (g *gates) notDry(frees string) *course.Unmet {
 	if _, known := g.aboveDry(); !known {
 		return unmet("at the dry finish", "the gravity and the original gravity must be known", ferment.DoGravity)
@@ -118,6 +121,7 @@ func (g *gates) steadiness() course.Steadiness {
 	return g.c.SteadyOver(whole.SteadyDays, whole.SteadyTemperature)
 }
 
+// longSteadiness returns how steady it is over the time that stands in for a forced test.
 func (g *gates) longSteadiness() course.Steadiness {
 	if !g.c.Steady.Open {
 		return g.c.Steady

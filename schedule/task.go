@@ -202,6 +202,7 @@ func sortTasks(ts []Task) {
 	})
 }
 
+// rank returns the place of a task in the day: dangers first, options last.
 func rank(t Task) int {
 	switch {
 	case t.Alarm != nil:

@@ -95,6 +95,8 @@ func (p *planner) bare(o occurrence) Task {
 	}
 }
 
+// taskOf returns the task of one occurrence: the first rule that decides gives its state. Not ok if there is none to
+// show.
 func (p *planner) taskOf(o occurrence) (Task, bool) {
 	t := p.bare(o)
 	if at, ok := p.measuredIn(o, p.now); ok {
@@ -165,7 +167,7 @@ func (p *planner) caution(s ferment.Step) *Caution {
 		}
 	}
 	if c.Name == "bottle-pressure" {
-		if near, is, _ := p.gates.loaded(carbonation.Watch); is {
+		if near, is, _ := p.gates.atLoad(carbonation.Watch); is {
 			c.Loud, c.Text = Warn, near+"; "+c.Text
 		}
 	} else if still != nil && still.Loud == Warn {
