@@ -138,6 +138,7 @@ func (s Snapshot) filled(change ferment.Change) (ferment.Change, []string, error
 	return change, notices, err
 }
 
+// toClose returns the ids of the ferments to close, each once.
 func (s Snapshot) toClose(names []string) ([]string, error) {
 	var ids []string
 	for _, name := range names {

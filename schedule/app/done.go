@@ -84,6 +84,7 @@ func (d *App) Skip(now time.Time, subjects []string, w Wish) (Kept, error) {
 	})
 }
 
+// settle writes the entries that settle tasks, after every check, under one lock.
 func (d *App) settle(now time.Time, subjects []string, entries func(Vessel, Snapshot) ([]ferment.Entry, []string, error)) (Kept, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
@@ -317,8 +318,8 @@ func choosesSomething(e ferment.Entry) error {
 	return nil
 }
 
-// picked completes the first word of a line to an ending.
-func picked(text string) string {
+// completeEnding completes the first word of a line to an ending.
+func completeEnding(text string) string {
 	word, rest, _ := strings.Cut(strings.TrimSpace(text), " ")
 	found := ferment.Where(ferment.Endings(), func(e ferment.Ending) bool { return strings.HasPrefix(string(e), strings.ToLower(word)) })
 	if word == "" || len(found) != 1 {
@@ -327,6 +328,7 @@ func picked(text string) string {
 	return "of=" + string(found[0]) + " " + rest
 }
 
+// refused returns an error about a part of the line.
 func refused(part, format string, args ...any) error {
 	return &line.Error{Part: part, Column: 1, Message: fmt.Sprintf(format, args...)}
 }
@@ -344,7 +346,7 @@ func (w Wish) read(v Vessel, t schedule.Task, now time.Time) (line.Line, error) 
 	}
 	switch {
 	case t.Do == string(ferment.Choose):
-		w.Line = t.Do + " " + picked(w.Line)
+		w.Line = t.Do + " " + completeEnding(w.Line)
 	case ferment.IsAct(t.Do):
 		w.Line = t.Do + " " + w.Line
 	case !ferment.IsMeasurement(t.Do):

@@ -36,7 +36,7 @@ func stated(v Vessel, entries []ferment.Entry, now time.Time) ([]ferment.Entry, 
 		if e.Amount, err = ownAmount(e.Amount, v); err != nil {
 			return nil, nil, err
 		}
-		if no := against(v, e); no != nil && e.Overrode == "" && !judged(e, entries) {
+		if no := against(v, e); no != nil && e.Overrode == "" && !hasOwnGate(e, entries) {
 			notices = append(notices, fmt.Sprintf("%s: %s, %s; it is kept and counted", v.Ferment.Label(), e.Did, no.Verdict))
 		}
 		out = append(out, e)
@@ -44,8 +44,8 @@ func stated(v Vessel, entries []ferment.Entry, now time.Time) ([]ferment.Entry, 
 	return out, notices, nil
 }
 
-// judged reports whether an entry belongs to a bottling, which has its own gate.
-func judged(e ferment.Entry, with []ferment.Entry) bool {
+// hasOwnGate reports whether an entry belongs to a bottling, which has its own gate.
+func hasOwnGate(e ferment.Entry, with []ferment.Entry) bool {
 	named := slices.ContainsFunc(with, func(o ferment.Entry) bool { return o.Did == ferment.Bottle && len(o.Bottles) > 0 })
 	return named && (e.Did == ferment.Prime || e.Did == ferment.Bottle)
 }
@@ -159,6 +159,7 @@ func Unlikely(s Snapshot, v Vessel, e ferment.Entry) []Ask {
 	return unlikely(s, v, withEntry(s, v, e), e)
 }
 
+// unlikely asks about what is unlikely in an entry, given the vessel before and after it.
 func unlikely(s Snapshot, v, after Vessel, e ferment.Entry) []Ask {
 	return slices.Concat(unlikelyTime(v, e, s.At), implausible(s, v, after, e), unlikelyAgain(v, e, s.At), unlikelyPour(s, v, e))
 }

@@ -145,6 +145,7 @@ func (d *App) OpenWhole(now time.Time) (Snapshot, error) {
 	return d.openWhole(now)
 }
 
+// openWhole is open, with the closed ferments planned too.
 func (d *App) openWhole(now time.Time) (Snapshot, error) {
 	s, err := d.open(now)
 	if err != nil {
@@ -174,6 +175,7 @@ func (d *App) openWith(now time.Time, subjects []string) (Snapshot, error) {
 	return s, nil
 }
 
+// open reads the cellar and plans what is open. The caller holds the lock.
 func (d *App) open(now time.Time) (Snapshot, error) {
 	cellar, err := d.store.Load(now)
 	if err != nil {
@@ -226,6 +228,7 @@ func Plan(f ferment.Ferment, cellar ferment.Cellar, now time.Time) Vessel {
 	return plan(f, planOf(f, cellar), cellar, now)
 }
 
+// plan calculates a ferment whose ending is chosen, by a plan that is merged with it.
 func plan(f ferment.Ferment, p merged, cellar ferment.Cellar, now time.Time) Vessel {
 	f = course.Joined(f, cellar, now)
 	c := course.Of(f, cellar.Settings, p.Limits(cellar.Settings.Limits), now)

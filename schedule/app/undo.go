@@ -49,7 +49,7 @@ func (d *App) Undo(since time.Time) ([]ferment.Receipt, error) {
 	return undone, failed
 }
 
-// CanUndo tells how many acts can still be taken back.
+// CanUndo returns how many acts can still be taken back.
 func (d *App) CanUndo() int {
 	d.mu.Lock()
 	defer d.mu.Unlock()
@@ -218,6 +218,7 @@ func nextAct(d schedule.Day, now time.Time) *schedule.Task {
 // The breaks shown in a preview.
 var breaks = []ferment.BreakLimit{{Of: 1, In: 3}, {Of: 1, In: 2}, {Of: 2, In: 3}}
 
+// passed returns the breaks that were reached between two courses.
 func passed(before, after course.Course) []Passed {
 	var out []Passed
 	for _, b := range breaks {

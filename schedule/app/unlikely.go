@@ -163,6 +163,7 @@ func Says(asks []Ask) []string { return ferment.Map(asks, Ask.String) }
 // asked makes a question without guesses.
 func asked(says string) []Ask { return []Ask{{Says: says}} }
 
+// guess returns a value that was perhaps meant, typed as it is said.
 func guess(text string) Meant { return Meant{Type: text, Says: text} }
 
 // numberWithUnit matches a number and a unit after it.

@@ -123,6 +123,7 @@ func unlikelyDose(s Snapshot, v, after Vessel, e ferment.Entry) []Ask {
 	return append(asks, overLot(s, e)...)
 }
 
+// farFromPlan asks about a dose that is far from the planned one.
 func farFromPlan(e ferment.Entry, d Dose) []Ask {
 	if d.Factor == 0 || !isFar(e.Did, d) {
 		return nil
@@ -168,6 +169,7 @@ func times(f float64) string {
 	return measure.Decimal(f, 0) + " times"
 }
 
+// near reports whether a factor is within 8 % of another.
 func near(f, whole float64) bool { return math.Abs(f/whole-1) < 0.08 }
 
 // likelyAmounts returns amounts near the plan that a slip could have turned into the typed one: a decimal point, a

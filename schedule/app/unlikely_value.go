@@ -93,6 +93,7 @@ func (k keyValue) shown(n float64) string {
 
 func (k keyValue) text() string { return k.key.Text(&k.e) }
 
+// outside asks about a value outside its likely range.
 func (k keyValue) outside() (Ask, bool) {
 	l := k.key.Likely
 	if !slices.ContainsFunc(k.numbers, func(n float64) bool { return n < l.Low || n > l.High }) {
@@ -149,6 +150,7 @@ func (k keyValue) jumps() (Ask, bool) {
 		k.key.Name, k.text(), k.key.Text(had), course.Ago(k.e.At.Time.Sub(had.At.Time)))}, true
 }
 
+// changes reports whether an act can change a key by much, so that a jump is no surprise.
 func changes(key string, act ferment.Act) bool {
 	switch key {
 	case "ph", "acidity":

@@ -37,7 +37,7 @@ func unlikelyVessel(v Vessel, e ferment.Entry) []Ask {
 			return []Ask{{Part: e.Bottle, Says: says + ": the other vessel? another number?"}}
 		}
 		return nil
-	case v.Course.Steady.Open && sugars(e):
+	case v.Course.Steady.Open && bringsSugar(e):
 		if stable, _ := v.Course.Holds(ferment.Condition{Kind: ferment.Stabilised}); stable {
 			return nil
 		}
@@ -71,7 +71,8 @@ func unlikelyPour(s Snapshot, v Vessel, e ferment.Entry) (asks []Ask) {
 	return asks
 }
 
-func sugars(e ferment.Entry) bool {
+// bringsSugar reports whether an entry brings sugar.
+func bringsSugar(e ferment.Entry) bool {
 	of := strings.ToLower(e.Of)
 	return e.Did == ferment.Honey || e.Did == ferment.FruitIn || e.Did == ferment.TopUp && (strings.Contains(of, "juice") || strings.Contains(of, "honey"))
 }

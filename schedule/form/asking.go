@@ -43,6 +43,7 @@ func (r record) form(f Form, given Values, ask func(*asking) func() Outcome) For
 // fill converts the quantities in braces of a text to the units of the cellar.
 func (p *asking) fill(text string) string { return measure.Fill(text, p.units) }
 
+// ask adds a field, and returns what was typed into it, else the value that it proposes.
 func (p *asking) ask(f Field) string { return p.put(f, func(text string) string { return text }) }
 
 // quantity is like ask, for a value shown in the units of the cellar.
@@ -50,6 +51,7 @@ func (p *asking) quantity(f Field) string {
 	return p.put(f, func(text string) string { return shownValue(text, p.units) })
 }
 
+// put is ask with the value written as a person reads it.
 func (p *asking) put(f Field, shown func(string) string) string {
 	if text, known := p.given[f.Key]; known {
 		f.Value = text
@@ -62,6 +64,7 @@ func (p *asking) put(f Field, shown func(string) string) string {
 	return f.Value
 }
 
+// choose asks for one of the field's words.
 func (p *asking) choose(f Field) string {
 	text := p.ask(f)
 	i := slices.IndexFunc(f.Words, func(w string) bool { return strings.EqualFold(w, text) })
@@ -75,6 +78,7 @@ func (p *asking) choose(f Field) string {
 // none is the answer that leaves something out.
 const none = "none"
 
+// chooseAny asks for one of the field's words, empty for none.
 func (p *asking) chooseAny(f Field) string {
 	if word := p.choose(f); word != none {
 		return word
@@ -88,6 +92,7 @@ func (p *asking) fail(key, text string) {
 	}
 }
 
+// may asks for a quantity that can be left empty.
 func may[T any](p *asking, f Field, parse func(string) (measure.Given[T], error)) measure.Given[T] {
 	text := p.quantity(f)
 	if text == "" {

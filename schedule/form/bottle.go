@@ -81,6 +81,7 @@ func (f filling) outcome() Outcome {
 	return o
 }
 
+// bottles returns what is filled, as the gates ask it.
 func (f filling) bottles() []schedule.Filled {
 	var out []schedule.Filled
 	for i, r := range f.rows {
@@ -163,6 +164,7 @@ func (j jug) measuredSinceRacking() bool {
 	return false
 }
 
+// filled returns the volume of all rows.
 func (f filling) filled() (sum measure.Volume) {
 	for _, r := range f.rows {
 		sum += r.volume()
@@ -195,6 +197,7 @@ func (f filling) leaves(p *asking) measure.Given[measure.Volume] {
 	return left
 }
 
+// course returns the course after the priming, and after what was measured for the bottling.
 func (f filling) course(measured []ferment.Entry) course.Course {
 	c := f.v.Course
 	if len(measured) > 0 {
@@ -245,6 +248,7 @@ func (f filling) chooses() string {
 	return strings.Join(ferment.Texts(all), ", ")
 }
 
+// label adds the text of the label.
 func (f filling) label(o *Outcome) {
 	says := []string{f.v.Label(), f.at.Time.Format("2 Jan 2006")}
 	if name := f.v.Ferment.Name; name != "" {

@@ -105,7 +105,7 @@ func (b bottled) drinking(p *asking) func() Outcome {
 	return func() Outcome {
 		var o Outcome
 		if e.Did == ferment.Open && !b.of().Still() {
-			o.mayDo(schedule.Task{Do: string(ferment.Open)}, b.v)
+			o.refuseForbidden(schedule.Task{Do: string(ferment.Open)}, b.v)
 		}
 		o.answer(says + ", " + after.Left(shelf.Drink).String() + " of them to drink")
 		b.warnReserved(&o, t)
@@ -121,6 +121,7 @@ func (b bottled) drinking(p *asking) func() Outcome {
 	}
 }
 
+// care warns before a bottle is opened or moved.
 func (b bottled) care(o *Outcome) {
 	if c := schedule.BottledCaution(b.v.Course, b.stock, b.batch); c != nil && c.Loud == schedule.Stop {
 		o.warn(*c)
@@ -147,7 +148,7 @@ func (b bottled) opening(p *asking) func() Outcome {
 			task = schedule.Task{Do: string(ferment.Open)}
 		}
 		e.Step = task.Step
-		o.mayDo(task, b.v)
+		o.refuseForbidden(task, b.v)
 		_, after, says := b.taken(e)
 		o.answer(says)
 		if e.Hiss.Known() {

@@ -31,6 +31,7 @@ func cultureKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	return r.form(Form{Name: "culture", Title: "new culture"}, given, r.begin), true
 }
 
+// begin asks for a new culture and its first medium.
 func (r record) begin(p *asking) func() Outcome {
 	k := ferment.Culture{Verdict: "trying"}
 	k.Name = p.ask(Field{Key: "name", Label: "name", From: "e.g. hawthorn blossom"})
@@ -70,6 +71,7 @@ func (r record) begin(p *asking) func() Outcome {
 	return func() Outcome { return r.begun(k, m, p.values[Because]) }
 }
 
+// firstPassage returns the first step of a plan that gives a culture a new medium.
 func (r record) firstPassage(plan string) (ferment.Step, bool) {
 	open, is := r.s.Cellar.Protocols[plan]
 	if !is {
@@ -88,6 +90,7 @@ func (r record) plans() []string {
 	return names
 }
 
+// begun returns the new culture, with what its first medium comes to.
 func (r record) begun(k ferment.Culture, m medium, because string) Outcome {
 	var o Outcome
 	if m.entry.Medium.Known() {
@@ -234,6 +237,7 @@ func isOpen(t schedule.Task) bool {
 	return t.State == schedule.Due || t.State == schedule.Late || t.State == schedule.Held
 }
 
+// lastVolume returns the last volume in a text of a plan.
 func lastVolume(text string) string {
 	words := strings.Fields(text)
 	for i := len(words) - 2; i >= 0; i-- {
@@ -254,6 +258,7 @@ func figureOf(medium, name string) string {
 	return ""
 }
 
+// work returns what a new medium comes to, and its entry.
 func (g passage) work(m medium, values Values) Outcome {
 	var o Outcome
 	e := m.entry
@@ -267,7 +272,7 @@ func (g passage) work(m medium, values Values) Outcome {
 		entries = g.settle(&o, app.Wish{Step: m.step.Name, Entry: e})
 	} else { // a passage outside the plan
 		entries[0].Did = ferment.Passage
-		o.mayDo(schedule.Task{Do: string(ferment.Passage)}, g.v)
+		o.refuseForbidden(schedule.Task{Do: string(ferment.Passage)}, g.v)
 	}
 	g.write(&o, values, entries...)
 	if len(o.Answer) == 0 {

@@ -105,6 +105,7 @@ var sources = map[string]func(figured) string{
 
 func (g figured) log() course.Course { return g.vessel.Course }
 
+// original returns the original gravity of the record for a field; empty if unknown.
 func (g figured) original() string {
 	return shown(g.log().Original.Figure, func(v measure.Gravity) string { return fmt.Sprintf("%.4f", float64(v)) })
 }
@@ -124,6 +125,7 @@ func (g figured) warmest() string {
 	return g.log().Warmest().Value.In(g.units())
 }
 
+// filled returns how cold the bottles were filled by the record; empty if that is only assumed.
 func (g figured) filled() string {
 	if f := shelf.FilledAt(g.log(), g.log().Now); f.Assumed == "" {
 		return f.Value.At.In(g.units())
@@ -131,6 +133,7 @@ func (g figured) filled() string {
 	return ""
 }
 
+// work works the figure out from what was typed.
 func (g figured) work(values Values) Outcome {
 	given := map[string]string{}
 	for key, text := range values {

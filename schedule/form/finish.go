@@ -150,6 +150,7 @@ func (j jug) powders(o *Outcome, sulphite, sorbate dose, at ferment.Moment, note
 	return append(entries, jug{j.record, j.with(entries)}.settle(o, sorbate.wish(ferment.Sorbate, at, note))...)
 }
 
+// wish returns the entry of the dose.
 func (d dose) wish(act ferment.Act, at ferment.Moment, note string) app.Wish {
 	return app.Wish{Step: string(act), Entry: ferment.Entry{At: at, Amount: d.amount, Of: d.of, Stock: d.stock, Note: note}}
 }
@@ -172,6 +173,7 @@ func (j jug) measured(p *asking, at ferment.Moment, e ferment.Entry) []ferment.E
 	return []ferment.Entry{e}
 }
 
+// explain says how the planned amount was calculated.
 func (j jug) explain(o *Outcome, d dose, a *schedule.Amount) {
 	if !d.amount.Given() || !a.Known {
 		return

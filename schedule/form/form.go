@@ -134,6 +134,7 @@ var kinds = map[string]kind{
 	"culture": cultureKind, "passage": passageKind, "lot": lotKind, "use": useKind,
 }
 
+// ofVessel makes a kind of form that needs a ferment.
 func ofVessel(make func(app.Snapshot, app.Vessel, Values) Form) kind {
 	return func(s app.Snapshot, subject string, given Values) (Form, bool) {
 		v, is := s.Find(subject)
@@ -169,8 +170,8 @@ func (o *Outcome) refuse(no *schedule.No) {
 	o.close(no.Name)
 }
 
-// mayDo refuses the task if something in the record forbids it.
-func (o *Outcome) mayDo(t schedule.Task, v app.Vessel) {
+// refuseForbidden refuses the task if something in the record forbids it.
+func (o *Outcome) refuseForbidden(t schedule.Task, v app.Vessel) {
 	if no := schedule.Refusal(t, v.Day, v.Course); no != nil {
 		o.refuse(no)
 	}
@@ -203,6 +204,7 @@ func (o *Outcome) gate(g schedule.Gate) {
 	}
 }
 
+// said reports whether a line of the outcome has the text already.
 func (o *Outcome) said(text string) bool {
 	return text != "" && slices.ContainsFunc(o.Lines, func(l words.Said) bool { return strings.Contains(l.Text, text) })
 }

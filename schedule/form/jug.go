@@ -88,6 +88,7 @@ func (j jug) settle(o *Outcome, w app.Wish) []ferment.Entry {
 	return j.settled(o, j.v, w)
 }
 
+// settled returns the entries that settle a task as it was filled in.
 func (r record) settled(o *Outcome, v app.Vessel, w app.Wish) []ferment.Entry {
 	entries, err := app.Settled(v, w, r.s.At)
 	if err != nil {
@@ -104,6 +105,7 @@ func (j jug) write(o *Outcome, values Values, entries ...ferment.Entry) {
 	o.Change.Entries = append(o.Change.Entries, ferment.Logged{Subject: j.v.ID(), Entries: entries})
 }
 
+// after returns a ferment as it will be after a change; not ok if the change does not have it.
 func (j jug) after(d ferment.Change, id string) (app.Vessel, bool) {
 	fs := append(slices.Clone(j.s.Cellar.Ferments), d.Ferments...)
 	for i := range fs {
@@ -121,6 +123,7 @@ func (j jug) after(d ferment.Change, id string) (app.Vessel, bool) {
 	return app.Plan(fs[i], j.s.Cellar, j.s.At), true
 }
 
+// with returns the vessel after more entries.
 func (j jug) with(entries []ferment.Entry) app.Vessel {
 	if v, ok := j.after(ferment.Change{Entries: []ferment.Logged{{Subject: j.v.ID(), Entries: entries}}}, j.v.ID()); ok {
 		return v
@@ -173,6 +176,7 @@ func (j jug) into(p *asking, suffix, label string, holds measure.Volume) ferment
 		Field{Key: "brimful" + suffix, Label: "brimful", Value: proposed.Brimful.Text})
 }
 
+// vessel returns what it is in now, after every racking.
 func (j jug) vessel() ferment.Vessel {
 	v := j.v.Ferment.Vessel
 	for _, e := range j.v.Course.Entries {

@@ -26,6 +26,7 @@ func lotKind(s app.Snapshot, _ string, given Values) (Form, bool) {
 	return r.form(Form{Name: "lot", Title: "honey taken off"}, given, r.takeOff), true
 }
 
+// takeOff asks for a harvest of honey.
 func (r record) takeOff(p *asking) func() Outcome {
 	l := ferment.Lot{Name: p.ask(Field{Key: "name", Label: "name", From: "flowers and hive, e.g. bell heather, east hive"})}
 	l.Taken = p.moment("taken", p.ask(Field{Key: "taken", Label: "taken", Value: r.s.At.Format("2006-01-02"), From: "the day, e.g. 2026-08-20, yesterday"}), r.s.At)
@@ -89,6 +90,7 @@ func (r record) water(p *asking, l *ferment.Lot) {
 	}
 }
 
+// harvest returns the new lot, with what its water asks for.
 func (r record) harvest(l ferment.Lot) Outcome {
 	o := Outcome{Change: ferment.Change{Lots: []ferment.Lot{l}}}
 	a := larder.Of(l, nil, r.s.At)
@@ -137,6 +139,7 @@ func useKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	return r.form(f, given, func(p *asking) func() Outcome { return r.use(p, subject) }), true
 }
 
+// use asks for honey that goes elsewhere.
 func (r record) use(p *asking, subject string) func() Outcome {
 	ids := lotIDs(r.s.Cellar.Lots)
 	id := p.choose(Field{Key: "lot", Label: "of", Value: orFirst(ids, subject), Words: ids})

@@ -141,6 +141,7 @@ type model struct {
 	honey   []ferment.HoneyPart           // as available in store
 }
 
+// chosenModel asks which earlier ferment to make again.
 func (n newFerment) chosenModel(p *asking) model {
 	names := ferment.Map(n.all, func(f ferment.Ferment) string { return f.ID })
 	id := p.choose(Field{Key: "like", Label: "same as", Value: names[0], Words: names})

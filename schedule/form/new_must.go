@@ -28,6 +28,7 @@ type batch struct {
 	fermentable measure.Given[measure.Share]
 }
 
+// planned reports whether the must is worked out, not yet mixed.
 func (b batch) planned() bool { return b.way == fromTarget || b.way == fromLike }
 
 // must asks for gravity, volume, honey and water as the way needs them, and calculates the rest.
@@ -172,6 +173,7 @@ func (n newFerment) share(b batch, volume measure.Given[measure.Volume]) ferment
 
 var lotLabels = []string{"honey lot", "second lot", "third lot", "fourth lot"}
 
+// numbered returns the key of a field for the nth of several; the first has no number.
 func numbered(key string, i int) string {
 	if i == 0 {
 		return key

@@ -167,6 +167,7 @@ func (n newFerment) trial(p *asking, f ferment.Ferment, b batch) []ferment.Ferme
 	return fs
 }
 
+// declared asks what the vessels of a trial differ in.
 func (n newFerment) declared(p *asking, f *ferment.Ferment) string {
 	stem := f.ID
 	if i := strings.LastIndex(stem, "-"); i > 0 && i == len(stem)-2 {
@@ -201,6 +202,7 @@ func (n newFerment) ownVolume(p *asking, suffix string, b batch, vessels int, re
 	return v
 }
 
+// differ asks for the one thing in which the other vessel differs.
 func (n newFerment) differ(p *asking, suffix, differs string, g *ferment.Ferment, a ferment.Ferment, b batch) {
 	same := false
 	switch differs {

@@ -20,6 +20,7 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
+// tell says what the must comes to, with cautions and assumptions.
 func (n newFerment) tell(o *Outcome, b batch, fs []ferment.Ferment) {
 	if b.gravity == 0 && b.way != fromMasses {
 		return
@@ -74,6 +75,7 @@ func (n newFerment) tell(o *Outcome, b batch, fs []ferment.Ferment) {
 	}
 }
 
+// made says how much must there is, and at which gravity.
 func (n newFerment) made(b batch, fs []ferment.Ferment) string {
 	switch {
 	case !b.volume.Known():
@@ -269,6 +271,7 @@ func (n newFerment) headspace(o *Outcome, f ferment.Ferment, whose string) strin
 	return ""
 }
 
+// store warns about lots that have less honey than is used.
 func (n newFerment) store(o *Outcome, fs []ferment.Ferment) {
 	for _, l := range n.s.Cellar.Lots {
 		var wanted measure.Mass

@@ -148,6 +148,7 @@ func (j jug) share(p *asking, other jug) (t pour, rest measure.Given[measure.Vol
 	return t, rest
 }
 
+// loses adds what the other ferment gives: its entry, or its closing where nothing is left.
 func (j jug) loses(o *Outcome, other jug, t pour, rest measure.Given[measure.Volume], at ferment.Moment) {
 	e := ferment.Entry{At: at, Lost: t.amount, Note: t.amount.Text + " into " + j.v.Label()}
 	there := other.v.Course.Volume

@@ -36,6 +36,7 @@ type priming struct {
 
 func (pr *priming) isHoney() bool { return pr != nil && pr.sugar == carbonation.Honey }
 
+// prime asks for the sugar, for the whole batch or for each bottle.
 func (f filling) prime(p *asking) *priming {
 	pr := &priming{given: map[int]portion{}}
 	pr.alcohol = f.alcohol(p).Value
@@ -60,6 +61,7 @@ func (f filling) prime(p *asking) *priming {
 	return pr
 }
 
+// alike reports whether all rows have the same fizz.
 func (f filling) alike() bool {
 	return !slices.ContainsFunc(f.rows, func(r row) bool { return !r.fizzes() || r.fizz.Value != f.rows[0].fizz.Value })
 }
@@ -215,6 +217,7 @@ func syrupOf(m measure.Mass) measure.Volume {
 	return measure.Millilitres(m.Grams() * 100 / float64(syrup.Value))
 }
 
+// inBottle returns the sugar in one bottle of a row.
 func (pr *priming) inBottle(i int, r row) measure.Mass {
 	if pr.batch {
 		return pr.given[whole].mass * measure.Mass(r.size.Value/pr.volume)

@@ -96,6 +96,7 @@ func (j jug) rack(p *asking) func() Outcome {
 	}
 }
 
+// surprise says so if more is in the vessel than the record had.
 func (j jug) surprise(o *Outcome, m moved) {
 	if before := j.v.Course.Volume; before.IsKnown() && m.after.Value > before.Value {
 		o.sayf(words.Warn, "%s more than the record had: what is measured counts", j.litres(m.after.Value-before.Value))
@@ -174,6 +175,7 @@ func (j jug) part(p *asking) func() Outcome {
 	}
 }
 
+// parted asks for the ferment that the part in another vessel becomes.
 func (j jug) parted(p *asking, goes measure.Given[measure.Volume], in ferment.Vessel) ferment.Ferment {
 	f := ferment.Ferment{Name: j.v.Ferment.Name, Vessel: in, Protocol: j.v.Ferment.Protocol, Nutrient: j.v.Ferment.Nutrient,
 		From: ferment.Origin{Ferment: j.v.ID(), Volume: goes}}

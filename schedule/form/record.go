@@ -95,6 +95,7 @@ func (r record) names(beside ...ferment.Ferment) owner {
 	}
 }
 
+// among returns who has a name: one of these ids, as a kind in words.
 func among(ids []string, kind string) owner {
 	return func(name string) string {
 		if slices.ContainsFunc(ids, func(id string) bool { return strings.EqualFold(id, name) }) {

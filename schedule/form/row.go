@@ -82,6 +82,7 @@ func ofRow(label string, n int) string {
 	return label + " " + strconv.Itoa(n)
 }
 
+// row asks for one kind of bottles, proposed by what is usual and by what is left; not ok for none.
 func (f filling) row(p *asking, n int, next *proposal, b *budget) (r row, is bool) {
 	key := func(name string) string { return fmt.Sprintf("%s-%d", name, n) }
 	rest := f.holds - f.filled()
@@ -157,6 +158,7 @@ type proposal struct {
 	share float64
 }
 
+// proposals returns the kinds of bottles to propose, by the endings of the plan.
 func (j jug) proposals() []proposal {
 	f := j.v.Ferment
 	soft, rest := proposal{kind: j.kindFor(true, true), fizz: true, soft: true}, proposal{kind: j.kindFor(true, false), fizz: true, share: 1}
@@ -285,6 +287,7 @@ func (f filling) keeps(p *asking, key, label string, r row, b *budget) []kept {
 	return given.Value
 }
 
+// readKept reads what a row of bottles is for: "2 test, 4 tasting".
 func readKept(text string, count int) (measure.Given[[]kept], error) {
 	bad := func(problem string) (measure.Given[[]kept], error) {
 		return measure.Given[[]kept]{}, &measure.Error{Text: text, Problem: problem, Hint: "numbers and drink, test, tasting or keep, e.g. 2 test, 4 tasting, 3 drink"}

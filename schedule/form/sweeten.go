@@ -187,6 +187,7 @@ func (j jug) fruit(p *asking) func() Outcome {
 	}
 }
 
+// fruited says what the fruit brings and what becomes of the gravity.
 func (j jug) fruited(o *Outcome, f ferment.FruitPart) {
 	kind, _ := ferment.FruitOf(f.Name)
 	kind = kind.With(f.Sugar, f.Water)

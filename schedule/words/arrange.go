@@ -97,6 +97,7 @@ func byRank(a, b item) int {
 	return cmp.Or(cmp.Compare(ranks[a.word], ranks[b.word]), a.at.Compare(b.at))
 }
 
+// worthALine reports whether the day shows a task: not what is far ahead, was settled earlier or repeats another.
 func worthALine(t *schedule.Task, v *app.Vessel, now time.Time, days int) bool {
 	switch WordAt(*t, now) {
 	case Done, Skipped:
@@ -200,6 +201,7 @@ type sharing struct {
 	until, trial, stem, step, act, number, of, first, says string
 }
 
+// sharing returns what lines must have in common to become one; empty for a line of its own.
 func (l Line) sharing() sharing {
 	switch stem := stemOf(l.Tag); {
 	case l.Task.Round:

@@ -109,6 +109,7 @@ func reading(c course.Course, now time.Time) Notch {
 	return Notch{Gravity: float64(r.Gravity), Kind: Now, Says: at + ", " + Age(now.Sub(r.At)) + " ago", Short: at}
 }
 
+// breakNotch returns the mark of a break, with what ends there and when it is reached.
 func breakNotch(v app.Vessel, name string, g measure.Gravity, now time.Time) Notch {
 	n := Notch{Gravity: float64(g), Kind: AtBreak, Break: name}
 	ends := endsAt(v.Plan, name)

@@ -195,6 +195,7 @@ func daysIn(v app.Vessel, t time.Time) float64 {
 	return t.Sub(v.Course.Pitch.At).Hours() / 24
 }
 
+// dayOf returns the day on which a condition was first true.
 func dayOf(c ferment.Condition) func(app.Vessel) float64 {
 	return func(v app.Vessel) float64 {
 		at, met := v.Course.FirstMet(c)
@@ -234,6 +235,7 @@ func meanTemperature(v app.Vessel) float64 {
 	return mean
 }
 
+// compared returns one row of a comparison; not ok if it says nothing.
 func compared(f besideFigure, vs []app.Vessel, apart bool) (row Compared, some bool) {
 	row.Name = f.name
 	if len(vs) > 0 && vs[0].Course.Settings.Units == measure.US {
@@ -272,6 +274,7 @@ type said struct {
 	small func(a, b app.Vessel) bool
 }
 
+// always lets any two vessels be compared.
 func always(_, _ app.Vessel) bool { return true }
 
 const soon = 0.25 // days by which the same act of a trial may differ

@@ -132,6 +132,7 @@ func (r room) tree(k ferment.Culture) []Branch {
 	return out
 }
 
+// branch returns a culture of the tree of descent.
 func (r room) branch(k ferment.Culture) string {
 	return Join(", ", k.Name, string(course.VerdictOf(k, r.at)))
 }

@@ -63,6 +63,7 @@ func (r room) label(id string) string {
 	return id
 }
 
+// answer says which honey to use first, why, and what it makes.
 func (r room) answer(as []larder.Account) []string {
 	if len(as) == 0 || as[0].Urgency() == larder.Gone {
 		return []string{"No honey in store."}
@@ -94,6 +95,7 @@ func (r room) because(a larder.Account) string {
 	return "it is the oldest, " + Age(a.Age) + ", but there is no hurry"
 }
 
+// filled returns a volume, and how many vessels that is.
 func (r room) filled(m larder.Made) (volume, vessels string) {
 	volume, each := m.Volume.In(r.settings.Units), r.vessel.In(r.settings.Units)
 	if m.Vessels == 0 {
@@ -106,6 +108,7 @@ func cautioned(cs []schedule.Caution) []Said {
 	return ferment.Map(cs, func(c schedule.Caution) Said { return Said{Word(c.Loud), c.Text} })
 }
 
+// facts leaves out the facts that say nothing.
 func facts(fs ...Fact) []Fact {
 	return slices.DeleteFunc(fs, func(f Fact) bool { return strings.TrimSpace(f.Says) == "" })
 }
@@ -217,6 +220,7 @@ func kilos(m measure.Mass, s measure.System) string {
 	return m.In(s)
 }
 
+// mass writes a mass that was weighed, nothing for one that was not.
 func (r room) mass(m measure.Given[measure.Mass]) string {
 	if !m.Known() {
 		return ""

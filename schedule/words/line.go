@@ -196,6 +196,7 @@ func ActLabel(t schedule.Task) string {
 // ShortLabel is ActLabel for little room: "airlock".
 func ShortLabel(t schedule.Task) string { return labelFrom(short, t) }
 
+// labelFrom returns a task in words: of its act, with the number or the name of the step.
 func labelFrom(words map[string]string, t schedule.Task) string {
 	word := cmp.Or(words[t.Do], spaced(t.Do))
 	switch number, isNumber := strings.CutPrefix(t.Step, t.Do+"-"); {
@@ -268,6 +269,7 @@ func Glass(g measure.Gravity, s ferment.Settings) string { return onScale(g, s, 
 // Exact writes a gravity that is compared with another.
 func Exact(g measure.Gravity, s ferment.Settings) string { return onScale(g, s, 4) }
 
+// onScale writes a gravity on the scale of the cellar.
 func onScale(g measure.Gravity, s ferment.Settings, places int) string {
 	if s.Scale != "brix" {
 		return g.Places(places)

@@ -17,6 +17,7 @@ import (
 // task that is only due has no short one.
 type reason struct{ short, long string }
 
+// reasonOf returns why a task is in its state, in two lengths.
 func reasonOf(t schedule.Task, v app.Vessel, now time.Time) reason {
 	switch WordOf(t) {
 	case Done:
@@ -36,6 +37,7 @@ func reasonOf(t schedule.Task, v app.Vessel, now time.Time) reason {
 	return reason{long: whyOf(t)}
 }
 
+// whyOf returns the reason as the plan has it, without the name of the step.
 func whyOf(t schedule.Task) string {
 	text := cmp.Or(strings.TrimPrefix(t.Reason, spaced(t.Step)+": "), t.Say)
 	if t.Asks {
@@ -107,6 +109,7 @@ var looks = map[string]string{
 	"look at it: any sediment?": "wait for gas and sediment", "type clear once it is": "look first: is it clear?",
 }
 
+// notReady says what is missing before bottling, the first of it in full.
 func notReady(g schedule.Gate, v app.Vessel) reason {
 	first := g.Unmet[0]
 	long := Sentences("Not ready to bottle: "+first.What, Capital(first.Frees))

@@ -142,6 +142,7 @@ type subject struct {
 	shown []item
 }
 
+// subjectsOf returns vessels and cultures with the tasks that are shown of each.
 func subjectsOf(s app.Snapshot) []subject {
 	var ss []subject
 	for _, vs := range [][]app.Vessel{s.Vessels, s.Cultures} {
@@ -170,6 +171,7 @@ func Ahead(s app.Snapshot, days int) Sheet {
 	return sheet
 }
 
+// sheetOf writes the sheet: lines for what is worth one, rows for every subject.
 func sheetOf(s app.Snapshot, subjects []subject, worth func(subject) []item, row func(subject) Row) Sheet {
 	var items []item
 	for _, v := range subjects {

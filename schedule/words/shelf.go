@@ -167,6 +167,7 @@ func tastings(vs []app.Vessel) []Compared {
 	})
 }
 
+// tasted returns score, words and verdict of a tasting in one text.
 func tasted(e *ferment.Entry) string {
 	score := ""
 	if e.Taste.Score.Known() {

@@ -57,6 +57,7 @@ func shelfCard(v app.Vessel, stock shelf.Shelf, i int, now time.Time) ShelfCard 
 	return card
 }
 
+// howOf says how a batch was bottled.
 func howOf(v app.Vessel, stock shelf.Shelf, b shelf.Batch) string {
 	text := "still"
 	if v.Ferment.EndsAs(ferment.Sweetened) {
@@ -200,6 +201,7 @@ func (t ShelfTask) takes(l Line, v app.Vessel, s app.Snapshot) bool {
 		v.Ferment.Trial.Name != "" && v.Ferment.Trial.Name == first.Ferment.Trial.Name
 }
 
+// and returns a task that is for one more batch.
 func (t ShelfTask) and(l Line, vs []app.Vessel, now time.Time) ShelfTask {
 	t.Subjects = append(t.Subjects, l.Subject)
 	if stem := stemOf(l.Tag); stem != "" && stem == stemOf(t.Line.Tag) {

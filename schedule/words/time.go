@@ -115,6 +115,8 @@ func until(t schedule.Task, s ferment.Settings, now time.Time) string {
 	return screen.until(t, s, now)
 }
 
+// until returns when a task must be done by, or was due, was done or comes, as its state has it; empty for no such
+// time.
 func (k clock) until(t schedule.Task, s ferment.Settings, now time.Time) string {
 	switch WordOf(t) {
 	case Danger, Lapsed, Held: // the reason of a held one says what to do now

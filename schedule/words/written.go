@@ -47,6 +47,7 @@ func Written(v app.Vessel, r ferment.Receipt, now time.Time) string {
 	return written(v, r, Kept(v, r.Entries, now))
 }
 
+// written says in a few words what an act wrote, for the undo.
 func written(v app.Vessel, r ferment.Receipt, kept string) string {
 	switch {
 	case r.Moved != "":
@@ -274,6 +275,7 @@ func (s Sheet) OneLine() string {
 	return cmp.Or(strings.Join(parts, "; "), "nothing to do today")
 }
 
+// brief returns whose, what and how much.
 func (l Line) brief() string {
 	return strings.TrimSuffix(l.Tag+" "+l.Act+", "+l.Amount.String(), ", ")
 }
