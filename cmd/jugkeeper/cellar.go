@@ -49,6 +49,7 @@ func (w world) begin(f flags) (s session, cellar ferment.Cellar, err error) {
 	return s, cellar, err
 }
 
+// open opens the cellar for a command, and reads it.
 func (w world) open(f flags) (session, error) {
 	s, _, err := w.begin(f)
 	if err != nil {
@@ -115,6 +116,7 @@ func (s mayBeMissing) Check(now time.Time) (ferment.Cellar, error) {
 	return unlessMissing(s.Store.Check(now))
 }
 
+// unlessMissing takes a missing cellar for an empty one.
 func unlessMissing(c ferment.Cellar, err error) (ferment.Cellar, error) {
 	var missing *journal.MissingError
 	if errors.As(err, &missing) {
@@ -193,6 +195,7 @@ func showBoard(w world, f flags) error {
 	return w.run(s)
 }
 
+// run runs the board until it is left.
 func (w world) run(s session) error {
 	debug.SetGCPercent(usualGC)
 	background, profile := w.look(s.first.Cellar.Settings, true)
@@ -253,6 +256,7 @@ func (w world) theme(s ferment.Settings, isTerminal bool) theme.Theme {
 	return theme.New(s.Theme, background, profile)
 }
 
+// page prints the page of a vessel, as wide as the terminal.
 func (w world) page(f flags, v app.Vessel, s app.Snapshot) error {
 	columns, isTerminal := terminal(w.stdout)
 	if !isTerminal {

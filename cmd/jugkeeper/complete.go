@@ -74,6 +74,7 @@ func (w world) completeNames(f *flags, most int, choices func(s session, typed s
 	})
 }
 
+// listed completes the last of several names joined by commas.
 func (s session) listed(typed string) []choice {
 	at := strings.LastIndex(typed, ",") + 1
 	choices := without(s.subjects(typed[at:]), strings.Split(typed[:at], ","))
@@ -110,6 +111,7 @@ func inert(r rune) rune {
 	return r
 }
 
+// about describes a vessel for a shell: tag and name.
 func about(v app.Vessel) string {
 	title := v.Ferment.Name
 	if v.Culture != nil {
@@ -150,6 +152,7 @@ func (s session) parts(names []string, typed string) []choice {
 	return acts
 }
 
+// known returns the values that a key can have in this cellar.
 func (s session) known(key string, names []string) []string {
 	var values []string
 	vs, _ := s.first.FindAll(names)
@@ -200,6 +203,7 @@ func (w world) completeTask(f *flags) completer {
 	})
 }
 
+// asked returns the tasks of a vessel that done can be given.
 func (s session) asked(v app.Vessel) []choice {
 	var choices []choice
 	for _, l := range words.Of(s.first).Lines(v.ID()) {

@@ -59,6 +59,7 @@ func fieldsOf(t reflect.Type) []field {
 	return all
 }
 
+// inside returns the type inside pointers and slices.
 func inside(t reflect.Type) reflect.Type {
 	for t.Kind() == reflect.Pointer || t.Kind() == reflect.Slice {
 		t = t.Elem()
@@ -215,6 +216,7 @@ type receiptJSON struct {
 	Stood   bool        `json:"stood" does:"whether it was there already, to the letter, and nothing was written"`
 }
 
+// versioned puts the version of the contract into a document.
 func versioned(text string) string {
 	if rest, object := strings.CutPrefix(text, "{\n"); object {
 		return fmt.Sprintf("{\n  \"version\": %d,\n", contract) + rest
@@ -278,6 +280,7 @@ func fileRows() []row {
 	return rows
 }
 
+// text writes a topic of the help for a terminal.
 func (t topic) text() string {
 	const width, column = 80, 24
 	var lines []string

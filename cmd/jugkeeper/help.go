@@ -104,7 +104,7 @@ func manOf(root *cobra.Command, w world) string {
 	p.section("SYNOPSIS", ".B jugkeeper", roff("[flags]"), ".br", ".B jugkeeper", roff("COMMAND … [flags]"))
 	p.section("DESCRIPTION", filled(root.Long))
 	p.flags(root.LocalFlags())
-	p.asWritten(root.Example)
+	p.preformatted(root.Example)
 	p.section("COMMANDS")
 	for _, c := range root.Commands() {
 		if listed(c) {
@@ -186,16 +186,17 @@ func (p *page) command(c *cobra.Command) {
 	for _, text := range strings.Split(strings.TrimSpace(c.Long), "\n\n") {
 		switch {
 		case strings.Contains(text, "  "): // a list in columns
-			p.asWritten(text)
+			p.preformatted(text)
 		case text != "":
 			fmt.Fprintf(p, ".PP\n%s\n", filled(text))
 		}
 	}
 	p.flags(c.LocalNonPersistentFlags())
-	p.asWritten(c.Example)
+	p.preformatted(c.Example)
 }
 
-func (p *page) asWritten(text string) { fmt.Fprintf(p, ".PP\n.nf\n%s\n.fi\n", roff(text)) }
+// preformatted adds text that is not wrapped.
+func (p *page) preformatted(text string) { fmt.Fprintf(p, ".PP\n.nf\n%s\n.fi\n", roff(text)) }
 
 func (p *page) flags(all *pflag.FlagSet) {
 	all.VisitAll(func(f *pflag.Flag) {
@@ -271,6 +272,7 @@ func misuse(cmd *cobra.Command, err error) error {
 	return usage("%s (see %s --help)", said, cmd.CommandPath())
 }
 
+// dashed returns an unknown flag as it was typed.
 func dashed(f *pflag.NotExistError) string {
 	if f.GetSpecifiedShortnames() != "" {
 		return "-" + f.GetSpecifiedName()

@@ -260,6 +260,7 @@ func amountOf(a *schedule.Amount) *amountJSON {
 
 func stamp(t time.Time) string { return t.Format(time.RFC3339) }
 
+// orNull writes a time, null for none.
 func orNull(t time.Time) *string {
 	if t.IsZero() {
 		return nil
@@ -313,6 +314,7 @@ func bottlesOf(s shelf.Shelf) *bottlesJSON {
 	return out
 }
 
+// counted writes a count, null for an unknown one.
 func counted(c shelf.Count) *int {
 	if c.Unknown {
 		return nil
@@ -320,6 +322,7 @@ func counted(c shelf.Count) *int {
 	return &c.N
 }
 
+// given writes a value, null for one that was not given.
 func given[T ~float64](g measure.Given[T], places int) *float64 {
 	if !g.Known() {
 		return nil

@@ -144,6 +144,7 @@ func (s session) sheet(w world, l logFlags) ([]ferment.Entry, error) {
 	return out, nil
 }
 
+// line reads the words of a command as an entry.
 func (s session) line(w world, text string, l logFlags) (ferment.Entry, error) {
 	line, err := l.typed(text).Read(s.first.Cellar.Settings, s.now)
 	s.notice(w, line.Notices...)
@@ -179,6 +180,7 @@ func (s session) keepAllTheSame(w world, from *bufio.Reader, question string) er
 	return nil
 }
 
+// ask asks a question that y agrees to; without a person to answer it returns false.
 func (w world) ask(from *bufio.Reader, question string) bool {
 	if !answers(w.stdin) {
 		return false
@@ -198,6 +200,7 @@ func (s session) notice(w world, texts ...string) {
 	}
 }
 
+// tell writes what was kept, as words or as JSON.
 func (s session) tell(w world, kept app.Kept, err error) error {
 	for _, r := range kept.Receipts {
 		v, _ := s.first.Find(r.Subject)

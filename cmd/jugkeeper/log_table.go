@@ -416,6 +416,7 @@ func notIn(log, entries []ferment.Entry) []ferment.Entry {
 	})
 }
 
+// agree reports whether two entries have the same value of a key, to the digits of the table.
 func agree(k ferment.Key, a, b *ferment.Entry) bool {
 	if k.Numbers == nil {
 		return k.Text(a) == k.Text(b)

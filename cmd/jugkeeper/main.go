@@ -119,8 +119,8 @@ func newRoot(w world, asked bool) *cobra.Command {
 
 const nothing = "nothing more"
 
-// taken returns the arguments after the name of a command.
-func taken(cmd *cobra.Command) string {
+// usageArgs returns the arguments after the name of a command.
+func usageArgs(cmd *cobra.Command) string {
 	_, after, _ := strings.Cut(cmd.Use, " ")
 	if after == "" {
 		return nothing
@@ -131,7 +131,7 @@ func taken(cmd *cobra.Command) string {
 func example(cmd *cobra.Command) string {
 	first, _, _ := strings.Cut(strings.TrimSpace(cmd.Example), "\n")
 	first, _, _ = strings.Cut(first, "   ") // without its explanation
-	if first == "" || taken(cmd) == nothing {
+	if first == "" || usageArgs(cmd) == nothing {
 		return ""
 	}
 	return ", e.g. " + first
@@ -146,7 +146,7 @@ func args(check cobra.PositionalArgs) cobra.PositionalArgs {
 		if !cmd.HasParent() && len(given) > 0 {
 			return unknownCommand(cmd, given[0])
 		}
-		return usage("%s takes %s%s", cmd.Name(), taken(cmd), example(cmd))
+		return usage("%s takes %s%s", cmd.Name(), usageArgs(cmd), example(cmd))
 	}
 }
 

@@ -159,6 +159,7 @@ func (s session) tellNew(w world, o form.Outcome) error {
 	return nil
 }
 
+// openOrPast finds a ferment among the open ones, then the closed ones.
 func (s session) openOrPast(name string) (ferment.Ferment, error) {
 	f, err := s.first.Cellar.Find(name)
 	if err == nil {

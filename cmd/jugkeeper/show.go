@@ -46,6 +46,7 @@ func showCommand(w world, f *flags) *cobra.Command {
 	return cmd
 }
 
+// troubled returns a failure with the problems in the files of these ferments; nil for none.
 func (s session) troubled(ids []string) error {
 	var found []ferment.Problem
 	for _, id := range ids {

@@ -69,6 +69,7 @@ func todayCommand(w world, f *flags) *cobra.Command {
 	return cmd
 }
 
+// urgency returns a failure with the status for danger or lateness.
 func urgency(s app.Snapshot) error {
 	switch danger, late := words.Of(s).Urgent(); {
 	case danger:
@@ -90,6 +91,7 @@ func foreseen(s app.Snapshot, days int) app.Snapshot {
 	return s
 }
 
+// chosen returns the named vessels and cultures, all of them for no name.
 func (s session) chosen(names []string) (ids []string, vs []app.Vessel, err error) {
 	if len(names) == 0 {
 		return nil, append(append(vs, s.first.Vessels...), s.first.Cultures...), nil
@@ -105,6 +107,7 @@ func (s session) chosen(names []string) (ids []string, vs []app.Vessel, err erro
 	return ids, vs, err
 }
 
+// narrowed returns a snapshot with these vessels only.
 func narrowed(s app.Snapshot, vs []app.Vessel, some bool) app.Snapshot {
 	if !some {
 		return s
@@ -121,6 +124,7 @@ func narrowed(s app.Snapshot, vs []app.Vessel, some bool) app.Snapshot {
 	return s
 }
 
+// paper prints the day for paper.
 func (w world) paper(f flags, s app.Snapshot, days, width int) error {
 	columns, isTerminal := terminal(w.stdout)
 	switch {

@@ -221,6 +221,7 @@ func compareCommand(w world, f *flags) *cobra.Command {
 	return cmd
 }
 
+// besides returns open and closed ferments by their names, planned.
 func (s session) besides(names []string) (vs []app.Vessel, ids []string, err error) {
 	for _, name := range names {
 		open, err := s.named(name)

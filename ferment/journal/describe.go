@@ -48,6 +48,7 @@ type shape struct {
 	pattern   string
 }
 
+// like gives the schema a pattern for the field.
 func (f field[T]) like(pattern string) field[T] {
 	f.shape.pattern = pattern
 	return f
@@ -125,6 +126,7 @@ func (f field[T]) describe() Key {
 	return k
 }
 
+// takes reports whether the reader takes a text.
 func (f field[T]) takes(text string) bool {
 	var into T
 	r := newReader("", nil, time.UTC)
@@ -200,6 +202,7 @@ func (f File) Schema() map[string]any {
 	return s
 }
 
+// groupOf returns the schema of a group of keys, one of which may be needed.
 func groupOf(keys []Key, needs string) map[string]any {
 	properties := map[string]any{}
 	for _, k := range keys {
@@ -236,6 +239,7 @@ func (k Key) schema() map[string]any {
 	return s
 }
 
+// one returns the schema of one value.
 func (k Key) one() map[string]any {
 	switch k.form {
 	case Word:

@@ -13,6 +13,7 @@ type anEntry = ferment.Entry
 // entryTable has the keys of an entry in the order of writing.
 var entryTable = tableOf("an entry", fieldsOf("", groups)...)
 
+// fieldsOf returns the fields of an entry inside a group, or outside any, from the table of keys.
 func fieldsOf(in string, groups map[string]func(name, example string) field[anEntry]) []field[anEntry] {
 	var fields []field[anEntry]
 	keys := ferment.Keys()

@@ -25,6 +25,7 @@ func Insert(text []byte, entries ...ferment.Entry) (Insertion, error) {
 	return insert(text, fermentLog, ferment.Map(entries, entryItem))
 }
 
+// insert puts items at the end of a list; see record.put.
 func insert(text []byte, at spot, items []item) (Insertion, error) {
 	old, err := recordOf(text, at)
 	if err != nil {
@@ -99,7 +100,8 @@ func (rec *record) beginning(items []item) []edit {
 	return []edit{{at: len(rec.text), text: text}}
 }
 
-// newKey adds the list at the end of a mapping, else before its first key, else after that.
+// newKey returns the ways to add the list to a mapping that has none, the best first: at its end, before its first key,
+// after that.
 func (rec *record) newKey(items []item) []edit {
 	margin := strings.Repeat(" ", rec.holder.Column-1)
 	text := margin + rec.at.key + ":" + rec.newline() + rec.blockOf(items)
@@ -137,11 +139,13 @@ func (rec *record) gap(list *yaml.Node) string {
 	return " "
 }
 
+// alone reports whether only spaces are before a column.
 func (rec *record) alone(line, column int) bool {
 	text := rec.line(line)
 	return len(text) >= column && strings.Trim(text[:column-1], " ") == ""
 }
 
+// below is text in a line of its own after a line.
 func (rec *record) below(line int, text string) edit {
 	at := rec.end(line)
 	if at > 0 && rec.text[at-1] == '\n' {
@@ -194,6 +198,7 @@ func (rec *record) lastOfBlock(n *yaml.Node, limit int) int {
 	return last
 }
 
+// lastOfQuote returns the last line of a quoted text.
 func (rec *record) lastOfQuote(n *yaml.Node, sign byte) int {
 	at := rec.offset(n.Line, n.Column)
 	line, _ := rec.place(endOfQuote(rec.text, at, sign) - 1)

@@ -136,7 +136,8 @@ func (s *Store) Protocols() ferment.Plans {
 	return c.Protocols
 }
 
-// unseen starts reading files without hiding their changes from Changed and Load; the returned function ends that.
+// unseen makes the files that are read until end count as not seen, so that Changed and Load still notice their
+// changes.
 func (s *Store) unseen() (end func()) {
 	seen := s.seen
 	s.seen = map[string]fs.FileInfo{}

@@ -98,6 +98,7 @@ func (h *holding) write() {
 	_, _ = h.file.WriteAt([]byte(text), 0)
 }
 
+// wrote adds the stamp of a text that was written, so that the record knows it.
 func (h *holding) wrote(text []byte) {
 	h.stamps = append(h.stamps, stampText(text))
 	h.stamps = h.stamps[max(0, len(h.stamps)-mostStamps):]
@@ -106,6 +107,7 @@ func (h *holding) wrote(text []byte) {
 
 func stampText(text []byte) string { return fmt.Sprintf("%016x", stampOf(text)) }
 
+// stampsIn returns the stamps in a lock file, oldest first.
 func stampsIn(f *os.File) []string {
 	text := make([]byte, 61+17*mostStamps)
 	n, _ := f.ReadAt(text, 0)
@@ -113,6 +115,7 @@ func stampsIn(f *os.File) []string {
 	return strings.Fields(stamps)
 }
 
+// holder says who holds the lock.
 func holder() string {
 	host, _ := os.Hostname()
 	return strings.TrimSpace(fmt.Sprintf("pid %d %s", os.Getpid(), host))

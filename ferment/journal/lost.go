@@ -187,6 +187,7 @@ func measuredKeys(e ferment.Entry) []string {
 	return names
 }
 
+// entryOfFlow reads an entry that was written between braces.
 func entryOfFlow(text string, zone *time.Location) (ferment.Entry, bool) {
 	r := ReadFerment("", []byte("log:\n  - "+text+"\n"), zone)
 	if len(r.Value.Log) != 1 {
@@ -222,6 +223,7 @@ func (s *Store) putAside(file, culture string, entries []ferment.Entry) string {
 	return aside
 }
 
+// asideLines returns the lines of the file for unsaved entries next to another.
 func (s *Store) asideLines(file string) []string {
 	data, err := ReadSmall(s.path(asideOf(file)))
 	if err != nil {
@@ -242,6 +244,7 @@ func (s *Store) asideEntries(file string, zone *time.Location) []ferment.Lost {
 	return entries
 }
 
+// subjectOf returns what an unsaved entry is about: a culture, or the ferment of the file.
 func subjectOf(file, line string) string {
 	if at := strings.LastIndex(line, ofCulture); at >= 0 && file == culturesFile {
 		return line[at+len(ofCulture):]

@@ -133,6 +133,7 @@ type noted struct {
 	note
 }
 
+// recorded returns the notes of the record that a test accepts.
 func (s *Store) recorded(zone *time.Location, of func(note) bool) ([]noted, error) {
 	if s.state == "" {
 		return nil, nil

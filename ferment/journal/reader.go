@@ -32,6 +32,7 @@ func newReader(file string, data []byte, zone *time.Location) *reader {
 	return &reader{source: newSource(file, data), zone: zone}
 }
 
+// fail notes a problem at a node.
 func (r *reader) fail(n *yaml.Node, format string, args ...any) {
 	var p ferment.Problem
 	if len(r.problems) <= mostProblems { // the rest are only counted
@@ -40,6 +41,7 @@ func (r *reader) fail(n *yaml.Node, format string, args ...any) {
 	r.note(p)
 }
 
+// note counts a problem and keeps it, up to a limit.
 func (r *reader) note(p ferment.Problem) {
 	r.count++
 	r.broken = r.broken || !r.inLog

@@ -33,6 +33,7 @@ func (s style) scalar(text string) string {
 // taken are words that YAML 1.1 or 1.2 reads as something other than text.
 var taken = []string{"~", "null", "true", "false", "yes", "no", "on", "off", "y", "n", "<<", "=", "---", "..."}
 
+// bare reports whether a text needs no quotes.
 func (s style) bare(text string) bool {
 	switch {
 	case slices.Contains(taken, strings.ToLower(text)),
@@ -177,6 +178,7 @@ func cultureItem(c ferment.Culture) item {
 	return it
 }
 
+// itemsOf returns what a receipt wrote, to find it again.
 func itemsOf(r ferment.Receipt) []item {
 	switch {
 	case len(r.Lots) > 0:

@@ -61,6 +61,7 @@ func (s source) line(n int) string {
 	return strings.TrimRight(string(s.text[s.starts[n-1]:s.end(n)]), "\r\n\u0085\u2028\u2029")
 }
 
+// end returns where a line ends, its line end included.
 func (s source) end(n int) int {
 	if n < len(s.starts) {
 		return s.starts[n]
@@ -160,6 +161,7 @@ func parse(text []byte) (root, second *yaml.Node, err error) {
 	return first.Content[0], &next, nil
 }
 
+// keyAt returns the index of a key in a mapping, -1 for none.
 func keyAt(n *yaml.Node, key string) int {
 	if n != nil && n.Kind == yaml.MappingNode {
 		for i := 0; i+1 < len(n.Content); i += 2 {

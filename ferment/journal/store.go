@@ -176,6 +176,7 @@ func (s *Store) load(now time.Time, which scope) (ferment.Cellar, error) {
 	return c, nil
 }
 
+// readLooks reads the appearance for this machine over that of the cellar.
 func (s *Store) readLooks(c *ferment.Cellar) {
 	c.Settings.Chart = cmp.Or(s.chart, c.Settings.Chart)
 	if data, err := ReadSmall(s.looks); err == nil {

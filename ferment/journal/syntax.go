@@ -46,6 +46,7 @@ func (r *reader) cut(err error) (root, second *yaml.Node, _ error) {
 	return root, second, nil
 }
 
+// reads reports whether lines are YAML by themselves.
 func (r *reader) reads(lines span) bool {
 	_, _, err := parse(r.text[r.starts[lines.from-1]:r.end(lines.to)])
 	return err == nil
@@ -60,6 +61,7 @@ func (r *reader) blank(text []byte, lines span) {
 	}
 }
 
+// noteCuts notes a problem for each entry that was left out.
 func (r *reader) noteCuts() {
 	r.inLog = true
 	for _, e := range r.cuts {
@@ -136,6 +138,7 @@ func (r *reader) logSpans() [][]span {
 	return logs
 }
 
+// spansAfter returns the lines of each entry of a log, given the line of its key.
 func (r *reader) spansAfter(log, keyIndent, most int) []span {
 	var spans []span
 	dash := -1
@@ -166,6 +169,7 @@ func (r *reader) indent(n int) int {
 	return len(line) - len(strings.TrimLeft(line, " \t"))
 }
 
+// isIdle reports whether a line has nothing or a comment.
 func isIdle(line string) bool {
 	line = strings.TrimLeft(line, " \t")
 	return line == "" || line[0] == '#'

@@ -22,11 +22,13 @@ type field[T any] struct {
 	does    string
 }
 
+// is says what the field is, for help and schema.
 func (f field[T]) is(does string) field[T] {
 	f.does = does
 	return f
 }
 
+// as says which form the field has, for help and schema.
 func (f field[T]) as(s shape) field[T] {
 	f.shape = s
 	return f
@@ -77,6 +79,7 @@ func (t *table[T]) read(v value, into *T) {
 	}
 }
 
+// unknown says that a key is not known, and which was probably meant.
 func (t *table[T]) unknown(r *reader, key *yaml.Node) {
 	if key.Kind != yaml.ScalarNode || key.Anchor != "" {
 		r.fail(key, "a key of %s is one word and nothing else (e.g. %s: %s)", t.noun, t.fields[0].key, t.fields[0].example)
@@ -109,6 +112,7 @@ func (v value) missing(noun, key, example string) {
 	v.fail(v.node, "%s needs %s (e.g. %s: %s)", noun, key, key, example)
 }
 
+// one is a field of one value: how it is read, where it is kept, how it is written.
 func one[T, V any](key, example string, read func(value) (V, bool), set func(*T, V), write func(*T, style) string) field[T] {
 	return field[T]{key: key, example: example, read: func(v value, into *T) {
 		if x, ok := read(v); ok {
@@ -117,6 +121,7 @@ func one[T, V any](key, example string, read func(value) (V, bool), set func(*T,
 	}, write: write}
 }
 
+// many is a field of a list, of which one value may stand alone.
 func many[T, V any](key, example string, read func(value) (V, bool), at func(*T) *[]V, write func([]V, style) string) field[T] {
 	return field[T]{key: key, example: example,
 		read: func(v value, into *T) {
@@ -130,8 +135,10 @@ func many[T, V any](key, example string, read func(value) (V, bool), at func(*T)
 	}
 }
 
+// to returns a setter of the place in the noun.
 func to[T, V any](at func(*T) *V) func(*T, V) { return func(into *T, x V) { *at(into) = x } }
 
+// wordBy returns a reader of one word by its parser.
 func wordBy[V any](parse func(string) (V, error)) func(value) (V, bool) {
 	return func(v value) (x V, ok bool) {
 		s, ok := v.word()
@@ -165,14 +172,17 @@ func parsed[T, V any](key, example string, parse func(string) (V, error), set fu
 	return one(key, example, wordBy(parse), set, nil).as(shape{form: Parsed})
 }
 
+// text is a field of text in one line.
 func text[T any](key, example string, at func(*T) *string) field[T] {
 	return one(key, example, value.scalar, to(at), func(from *T, s style) string { return s.scalar(ferment.Harmless(*at(from))) })
 }
 
+// lines is a field of text in several lines.
 func lines[T any](key, example string, at func(*T) *string) field[T] {
 	return one(key, example, value.lines, to(at), func(from *T, s style) string { return s.scalar(*at(from)) })
 }
 
+// texts is a field of a list of texts.
 func texts[T any](key, example string, at func(*T) *[]string) field[T] {
 	return many(key, example, func(v value) (string, bool) {
 		s, ok := v.scalar()
@@ -180,6 +190,7 @@ func texts[T any](key, example string, at func(*T) *[]string) field[T] {
 	}, at, flowList).as(shape{several: true})
 }
 
+// word is a field that takes one of some words.
 func word[T any, W ~string](key string, words []string, at func(*T) *W) field[T] {
 	return one(key, words[0], func(v value) (W, bool) {
 		s, ok := v.oneOf(words)
@@ -273,6 +284,7 @@ func momentText(m ferment.Moment, s style) string {
 	return m.Time.Format(time.RFC3339)
 }
 
+// group is a field that has fields of its own.
 func group[T, V any](key, example string, t *table[V], at func(*T) *V) field[T] {
 	return field[T]{key: key, example: example,
 		read: func(v value, into *T) {

@@ -27,6 +27,7 @@ type step struct {
 	first     string // the time of the first entry in the log
 }
 
+// work builds the texts of a change without writing any.
 func (p *transaction) work(change ferment.Change) error {
 	if err := p.ferments(change.Ferments); err != nil {
 		return err
@@ -194,6 +195,7 @@ func placesOf(steps []step) string {
 	return strings.Join(files, ", ")
 }
 
+// put writes the file of one step.
 func (s *Store) put(st step) error {
 	r := st.receipt
 	switch {
@@ -207,6 +209,7 @@ func (s *Store) put(st step) error {
 	return s.replace(s.path(r.File), st.was, st.text)
 }
 
+// closes adds the steps that move closed ferments to ferments/past.
 func (p *transaction) closes(names []string) error {
 	for _, name := range names {
 		file, past := openFile(name), pastFile(name)
@@ -272,6 +275,7 @@ func (s *Store) Undo(r ferment.Receipt) error {
 	return s.Locked(r.File, func() error { return s.undo(r) })
 }
 
+// undo takes back what a receipt says was written.
 func (s *Store) undo(r ferment.Receipt) error {
 	switch {
 	case r.Stood:

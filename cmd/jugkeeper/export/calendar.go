@@ -93,6 +93,7 @@ func (c *calendar) cancelled(id string) {
 	c.put("DESCRIPTION:"+escaped("done, or no longer planned"), "STATUS:CANCELLED", "END:VEVENT")
 }
 
+// event adds a line of the day as an event.
 func (c *calendar) event(id string, l words.Line, v app.Vessel) {
 	is := Event{Summary: summary(l)}
 	if at, day := start(l, c.now); day {

@@ -72,6 +72,7 @@ func written(texts ...string) []string {
 	return out
 }
 
+// hung wraps a text behind a word, its further lines indented.
 func hung(word, text string, indent, width int) []string {
 	var out []string
 	for i, line := range layout.Wrap(plain(text), width-indent) {

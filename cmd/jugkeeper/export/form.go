@@ -82,6 +82,7 @@ func planOf(v app.Vessel, now time.Time) []string {
 	return rows
 }
 
+// careOf returns cautions as rows under a heading.
 func careOf(cs []schedule.Caution) []string {
 	rows := []string{"", "take care"}
 	for _, c := range cs {

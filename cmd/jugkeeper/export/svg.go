@@ -46,7 +46,7 @@ func (p *picture) put(format string, args ...any) { fmt.Fprintf(&p.text, format+
 
 // say writes a text at a place, starting, ending or centred there.
 func (p *picture) say(x, y float64, anchor, colour, text string) {
-	p.put(`<text x="%.1f" y="%.1f" text-anchor="%s" fill="%s">%s</text>`, x, y, anchor, colour, inXML(text))
+	p.put(`<text x="%.1f" y="%.1f" text-anchor="%s" fill="%s">%s</text>`, x, y, anchor, colour, escapeXML(text))
 }
 
 func (p *picture) line(x1, y1, x2, y2 float64, colour, dash string) {
@@ -57,7 +57,7 @@ type spot struct{ x, y float64 }
 
 func (p *picture) curve(spots []spot, l look) {
 	if len(spots) > 1 {
-		p.put(`<polyline points="%s" fill="none" stroke="%s" stroke-width="2"%s/>`, spotted(spots), l.colour, dashed(l.dash))
+		p.put(`<polyline points="%s" fill="none" stroke="%s" stroke-width="2"%s/>`, pointsOf(spots), l.colour, dashed(l.dash))
 	}
 }
 
@@ -67,7 +67,7 @@ func (p *picture) area(upper, lower []spot, colour string) {
 	}
 	edge := slices.Concat(upper, lower)
 	slices.Reverse(edge[len(upper):])
-	p.put(`<polygon points="%s" fill="%s" fill-opacity="0.15" stroke="%s" stroke-opacity="0.5" stroke-dasharray="1 3"/>`, spotted(edge), colour, colour)
+	p.put(`<polygon points="%s" fill="%s" fill-opacity="0.15" stroke="%s" stroke-opacity="0.5" stroke-dasharray="1 3"/>`, pointsOf(edge), colour, colour)
 }
 
 // mark draws a reading: filled, or hollow if in doubt.
@@ -78,15 +78,15 @@ func (p *picture) mark(at spot, l look, fill string) {
 	case "square":
 		p.put(`<rect x="%.1f" y="%.1f" width="8" height="8" %s/>`, x-4, y-4, paint)
 	case "triangle":
-		p.put(`<polygon points="%s" %s/>`, spotted([]spot{{x, y - 5.5}, {x + 5, y + 4}, {x - 5, y + 4}}), paint)
+		p.put(`<polygon points="%s" %s/>`, pointsOf([]spot{{x, y - 5.5}, {x + 5, y + 4}, {x - 5, y + 4}}), paint)
 	case "diamond":
-		p.put(`<polygon points="%s" %s/>`, spotted([]spot{{x, y - 6}, {x + 5, y}, {x, y + 6}, {x - 5, y}}), paint)
+		p.put(`<polygon points="%s" %s/>`, pointsOf([]spot{{x, y - 6}, {x + 5, y}, {x, y + 6}, {x - 5, y}}), paint)
 	default:
 		p.put(`<circle cx="%.1f" cy="%.1f" r="4.5" %s/>`, x, y, paint)
 	}
 }
 
-func spotted(spots []spot) string {
+func pointsOf(spots []spot) string {
 	return strings.Join(ferment.Map(spots, func(s spot) string { return fmt.Sprintf("%.1f,%.1f", s.x, s.y) }), " ")
 }
 
@@ -97,7 +97,7 @@ func dashed(dash string) string {
 	return ` stroke-dasharray="` + dash + `"`
 }
 
-func inXML(text string) string {
+func escapeXML(text string) string {
 	var b strings.Builder
 	xml.EscapeText(&b, []byte(text)) // a builder has no errors
 	return b.String()
@@ -117,6 +117,7 @@ type plot struct {
 	low, high, distance float64 // gravities at the edges, and between two lines
 }
 
+// plotOf returns the plot, with the ranges of days and gravities that all curves need.
 func plotOf(traces []trace) *plot {
 	p := &plot{traces: traces, last: 3, low: math.Inf(1), high: math.Inf(-1)}
 	reach := func(g measure.Gravity) { p.low, p.high = min(p.low, float64(g)), max(p.high, float64(g)) }
@@ -157,6 +158,7 @@ func (p *plot) y(g float64) float64 {
 	return frameTop + (p.high-g)/(p.high-p.low)*(frameBottom-frameTop)
 }
 
+// at returns the spot of a gravity at a time.
 func (p *plot) at(t trace, when time.Time, g measure.Gravity) spot {
 	return spot{p.x(t.days(when)), p.y(float64(g))}
 }
@@ -261,10 +263,10 @@ func (p *plot) head(now time.Time) {
 	p.put(`<?xml version="1.0" encoding="UTF-8"?>`)
 	p.put(`<svg xmlns="http://www.w3.org/2000/svg" width="%d" height="%d" viewBox="0 0 %d %d" role="img" aria-labelledby="title desc" font-family="sans-serif" font-size="12">`,
 		pictureWidth, pictureHeight, pictureWidth, pictureHeight)
-	p.put(`<title id="title">%s</title>`, inXML(title))
-	p.put(`<desc id="desc">%s</desc>`, inXML(strings.Join(told, " ")))
+	p.put(`<title id="title">%s</title>`, escapeXML(title))
+	p.put(`<desc id="desc">%s</desc>`, escapeXML(strings.Join(told, " ")))
 	p.put(`<rect width="%d" height="%d" fill="white"/>`, pictureWidth, pictureHeight)
-	p.put(`<text x="%.1f" y="24" font-size="15" fill="%s">%s</text>`, frameLeft, ink, inXML(layout.Cut(title, 85)))
+	p.put(`<text x="%.1f" y="24" font-size="15" fill="%s">%s</text>`, frameLeft, ink, escapeXML(layout.Cut(title, 85)))
 	p.say(pictureWidth-12, pictureHeight-10, "end", pencil, "as of "+printed(now))
 }
 

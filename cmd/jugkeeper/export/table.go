@@ -59,8 +59,8 @@ var columns = withTheRest([]column{
 	{"at", at},
 	{"day", day},
 	{"gravity", func(i item) string { return i.reading(func(r course.Reading) string { return number(r.Gravity, 4) }) }},
-	{"typed", func(i item) string { text, _ := typed(i.entry); return text }},
-	{"scale", func(i item) string { _, scale := typed(i.entry); return scale }},
+	{"typed", func(i item) string { text, _ := typedGravity(i.entry); return text }},
+	{"scale", func(i item) string { _, scale := typedGravity(i.entry); return scale }},
 	keyed("sample"),
 	{"low C", func(i item) string { low, _ := temperatures(i.entry); return low }},
 	{"high C", func(i item) string { _, high := temperatures(i.entry); return high }},
@@ -75,6 +75,7 @@ var columns = withTheRest([]column{
 	{"remark", remark},
 })
 
+// keyed returns the column of a key of an entry.
 func keyed(name string) column {
 	k, _ := ferment.KeyNamed(name)
 	return column{k.Column, func(i item) string {
