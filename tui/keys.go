@@ -71,7 +71,7 @@ func DefaultKeys() Keys {
 		moves(intent.Numbers, vessel, nowhere, "numbers", "the curve in numbers", "#"),
 		moves(intent.Mark, both|honey, nowhere, "mark", "mark, then compare", "m"),
 		moves(intent.Compare, both|shelf|honey, shelf, "compare", "mark, then compare", "v"),
-		moves(intent.Yours, all, nowhere, "yours", "what your ferments did", "y"),
+		moves(intent.Yours, all, nowhere, "yours", "your results", "y"),
 		moves(intent.Up, all|taste, nowhere, "up", "move", "up", "k"),
 		moves(intent.Down, all|form|taste, vessel|bench|compare|guide|form|taste, "more", "move", "down", "j"),
 		moves(intent.PageUp, all|taste, nowhere, "back a page", "by a page", "pgup"),

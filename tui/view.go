@@ -85,15 +85,18 @@ func (m Model) footer() string {
 }
 
 func (msg message) long(m Model) bool {
-	room := layout.Width(msg.text) + layout.Width(msg.right) + 20
-	return msg.word != words.Saved && layout.Width(msg.row(m, room)) > layout.PageOf(m.width).Width
+	return msg.word != words.Saved && layout.Width(words.Join("  ", msg.said(m), msg.right)) > layout.PageOf(m.width).Width
+}
+
+func (msg message) said(m Model) string {
+	if msg.word == "" {
+		return msg.text
+	}
+	return widget.Word(m.theme, msg.word) + ": " + msg.text
 }
 
 func (msg message) row(m Model, w int) string {
-	text := msg.text
-	if msg.word != "" {
-		text = widget.Word(m.theme, msg.word) + ": " + text
-	}
+	text := msg.said(m)
 	if more := text + msg.more; layout.Width(more)+layout.Width(msg.right)+2 <= w {
 		text = more
 	}
@@ -114,6 +117,9 @@ func (m Model) footerKeys() []widget.Key {
 	var keys []widget.Key
 	for _, k := range rows {
 		help := k.Binding.Help()
+		if s, is := m.current().(screen.Scrolls); is && k.Action == intent.Down && s.AtEnd(m.frame()) {
+			continue
+		}
 		if word := cmp.Or(m.current().Word(k.Action), help.Desc); word != screen.Unnamed && help.Key != "" {
 			keys = append(keys, widget.Key{Key: help.Key, Does: word})
 		}
@@ -134,9 +140,12 @@ func (m Model) inHelp(a intent.Action) (Model, bool) {
 	return m, scrolls || slices.Contains([]intent.Action{intent.Back, intent.Help, intent.Leave}, a)
 }
 
-// The help covers the screen from here on; tags and states stay visible.
+// The help covers the screen from here on; the board's tags and states stay visible.
 func (m Model) helpColumn() int {
-	if m.width < layout.Narrow {
+	switch {
+	case m.at != OnBoard:
+		return layout.PageOf(m.width).Margin
+	case m.width < layout.Narrow:
 		return 18
 	}
 	return 22
@@ -152,12 +161,12 @@ func (m Model) helpView() string {
 	rows := m.helpRows()
 	rows = rows[min(m.helpTop, len(rows)):]
 	out := make([]string, m.height)
-	out[0] = layout.Row{}.At(page.Margin, m.theme.Bold(placeNames[m.at])).At(m.helpColumn(), m.theme.Bold("keys and words")).
+	out[0] = layout.Row{}.At(page.Margin, m.theme.Bold(placeNames[m.at])).At(22, m.theme.Bold("keys and words")).
 		Until(page.End(), widget.KeyRow(m.theme, []widget.Key{{Key: m.keyName(intent.Back), Does: "back"}}, page.Width)).In(m.width)
 	for i := 1; i < m.height; i++ {
 		left := ""
-		if i < len(under)-1 {
-			left = strings.TrimRight(ansi.Cut(ansi.Strip(under[i]), 0, m.helpColumn()-1), " ")
+		if i < len(under)-1 && m.at == OnBoard {
+			left = wholeWords(ansi.Strip(under[i]), min(m.helpColumn()-1, page.Margin+page.Width/6))
 		}
 		r := layout.Row{}.At(0, m.theme.Faint(left))
 		if i >= helpHead && i-helpHead < len(rows) {
@@ -169,6 +178,15 @@ func (m Model) helpView() string {
 		out[m.height-1] = layout.Row{}.At(m.helpColumn(), m.theme.Faint("↓ more")).In(page.End())
 	}
 	return strings.Join(out, "\n")
+}
+
+// wholeWords returns what of a row ends before a column, without a word that goes on there.
+func wholeWords(row string, column int) string {
+	left := ansi.Cut(row, 0, column)
+	if rest := strings.TrimPrefix(row, left); rest != "" && rest[0] != ' ' {
+		left = left[:strings.LastIndexByte(left, ' ')+1]
+	}
+	return strings.TrimRight(left, " ")
 }
 
 var placeNames = map[Place]string{OnBoard: "board", OnVessel: "vessel", OnBench: "bench", OnCompare: "side by side", OnGuide: "guide", OnProblems: "problems", InForm: "form", OnShelf: "shelf", OnHoney: "honey room", InTasting: "taste"}
@@ -185,41 +203,62 @@ type helped struct{ head, means string }
 func (m Model) helpKeys() []helped {
 	keys := slices.Clone(m.keys)
 	for i, k := range keys {
-		if word := m.current().Word(k.Action); word != "" && word != screen.Unnamed && m.at != OnBoard && k.Action != intent.Down {
+		switch word := m.current().Word(k.Action); {
+		case word == screen.Unnamed:
+			keys[i].Works = nowhere
+		case word != "" && m.at != OnBoard && k.Action != intent.Down:
 			keys[i].Help = word
 		}
 	}
 	return ferment.Map(keys.Helps(m.place()), func(h Help) helped { return helped{m.theme.Bold(h.Keys), h.Does} })
 }
 
+// inColumns writes a list in as many columns as fit without wrapping; in one if two do not.
 func (m Model) inColumns(list []helped) []string {
-	const gap, narrowest = 2, 25 // columns between lists, and the least of a list
+	const most, gap = 4, 2
 	width := layout.PageOf(m.width).End() - m.helpColumn()
-	if width < 2*narrowest+gap {
-		return listed(list, width)
-	}
-	left, right := list[:(len(list)+1)/2], list[(len(list)+1)/2:]
-	second := (width+gap)/2 + 1
-	l, r := listed(left, second-gap), listed(right, width-second)
-	rows := make([]string, max(len(l), len(r)))
-	for i := range rows {
-		row := layout.Row{}
-		if i < len(l) {
-			row = row.At(0, l[i])
+	for n := min(most, len(list)); n > 1; n-- {
+		lists := slices.Collect(slices.Chunk(list, (len(list)+n-1)/n))
+		spare := width - gap*(len(lists)-1)
+		for _, l := range lists {
+			spare -= widthOf(l)
 		}
-		if i < len(r) {
-			row = row.At(second, r[i])
+		if spare < 0 {
+			continue
 		}
-		rows[i] = row.In(width)
+		rows := make([]layout.Row, len(lists[0]))
+		at := 0
+		for _, l := range lists {
+			for i, text := range listed(l, widthOf(l)) {
+				rows[i] = rows[i].At(at, text)
+			}
+			at += widthOf(l) + gap + min(spare/(len(lists)-1), gap)
+		}
+		return ferment.Map(rows, func(r layout.Row) string { return r.In(width) })
 	}
-	return rows
+	return listed(list, width)
 }
 
-func listed(list []helped, width int) []string {
+// widthOf returns how many columns a list takes without wrapping.
+func widthOf(list []helped) int {
+	means := 0
+	for _, h := range list {
+		means = max(means, layout.Width(h.means))
+	}
+	return headOf(list) + means
+}
+
+// headOf returns the column of what the heads mean.
+func headOf(list []helped) int {
 	column := 0
 	for _, h := range list {
 		column = max(column, layout.Width(h.head)+1)
 	}
+	return column
+}
+
+func listed(list []helped, width int) []string {
+	column := headOf(list)
 	var rows []string
 	for _, h := range list {
 		for i, part := range layout.Wrap(h.means, max(width-column, 1)) {

@@ -64,6 +64,12 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 
 func (m view) room() int { return max(m.Height-3, 0) }
 
+// AtEnd reports whether the last row is in sight.
+func (m Model) AtEnd(f screen.Frame) bool {
+	v := view{m, f}
+	return m.top >= widget.LastTop(v.body(f.Page()), v.room())
+}
+
 func (m Model) View(f screen.Frame) string { return f.Draw(view{m, f}.drawn) }
 
 func (m view) drawn() []string {

@@ -82,8 +82,14 @@ func (m Model) Seek(f screen.Frame, text string, again bool) (screen.Screen, boo
 	return m, false
 }
 
-// textColumn is the column of the text, after its head.
-const textColumn = 22
+// textColumn returns the column of the text, after the widest head of the chapter.
+func (m view) textColumn() int {
+	column := 22
+	for _, p := range m.chapters[m.chapter].Parts {
+		column = max(column, m.Page().Margin+layout.Width(p.Head)+2)
+	}
+	return min(column, m.Width/2)
+}
 
 func (m Model) View(f screen.Frame) string { return f.Draw(view{m, f}.drawn) }
 
@@ -92,21 +98,41 @@ func (m view) drawn() []string {
 	return append(m.head(), widget.Scrolled(m.Theme, m.Page(), m.Page().End(), rows, m.top, m.room())...)
 }
 
+// AtEnd reports whether the chapter's last row is in sight.
+func (m Model) AtEnd(f screen.Frame) bool {
+	rows, _ := view{m, f}.rows()
+	return m.top >= widget.LastTop(rows, view{m, f}.room())
+}
+
 func (m view) room() int { return m.Height - len(m.head()) - 1 }
 
 func (m view) head() []string {
 	page := m.Page()
-	r := layout.Row{}.At(page.Margin, m.Theme.Bold("guide"))
-	for i, c := range m.chapters {
-		name := " " + c.Name + " "
-		if i == m.chapter {
-			name = m.Theme.Tag(c.Name)
-		}
-		r = r.At(max(r.End(), page.Margin+6), name)
-	}
-	rows := []string{r.In(page.End()), ""}
+	rows := []string{m.names(0).In(page.End()), ""}
 	rows = append(rows, widget.Labelled(page, page.Margin, page.End(), "", m.chapters[m.chapter].Title)...)
 	return append(rows, "")
+}
+
+// names returns the names of the chapters from one on that fit, the open one always among them.
+func (m view) names(from int) layout.Row {
+	page := m.Page()
+	r, at := layout.Row{}.At(page.Margin, m.Theme.Bold("guide")), page.Margin+6
+	for i := from; i < len(m.chapters); i++ {
+		name := m.chapters[i].Name
+		end := at + layout.Width(name) + 2
+		switch {
+		case end > page.End()+1 && i <= m.chapter:
+			return m.names(from + 1)
+		case end > page.End()+1:
+			return r
+		case i == m.chapter:
+			r = r.At(at, m.Theme.Tag(name))
+		default:
+			r = r.At(at+1, name)
+		}
+		at = end
+	}
+	return r
 }
 
 // rows returns the open chapter as drawn, and as plain text.
@@ -127,7 +153,7 @@ func (m view) rows() (drawn, plain []string) {
 }
 
 func (m view) part(page layout.Page, p chapters.Part) []string {
-	head, column := m.Theme.Bold(p.Head), textColumn
+	head, column := m.Theme.Bold(p.Head), m.textColumn()
 	if p.Mark != "" {
 		head = widget.Word(m.Theme, p.Mark)
 	}

@@ -192,7 +192,10 @@ func (m Model) Word(a intent.Action) string {
 	if m.near && m.open == lots && a == intent.Open {
 		return "list"
 	}
-	if m.selected() == "" && (a == intent.Done || a == intent.Open || a == intent.Next) {
+	if a == intent.Previous && words[intent.Next][m.open] == screen.Unnamed {
+		return screen.Unnamed
+	}
+	if m.selected() == "" && slices.Contains([]intent.Action{intent.Done, intent.Open, intent.Next, intent.Previous, intent.Reading, intent.Note, intent.Edit, intent.Mark, intent.Compare}, a) {
 		return screen.Unnamed
 	}
 	return words[a][m.open]

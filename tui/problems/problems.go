@@ -75,7 +75,7 @@ func (m Model) File(screen.Frame) (file string, line int) {
 }
 
 func (m Model) Word(a intent.Action) string {
-	if a == intent.Open && len(m.items) == 0 {
+	if (a == intent.Open || a == intent.Edit) && len(m.items) == 0 {
 		return screen.Unnamed
 	}
 	return map[intent.Action]string{intent.Open: "to that line"}[a]

@@ -116,6 +116,12 @@ type NamesKeys interface {
 	Names(Frame) []intent.Action
 }
 
+// Scrolls is a screen that scrolls as a whole.
+type Scrolls interface {
+	// AtEnd reports whether its last row is in sight.
+	AtEnd(Frame) bool
+}
+
 // Searchable is a screen that can be searched.
 type Searchable interface {
 	// Seek returns the screen at the next place of a text, including the present one unless again.

@@ -3,6 +3,7 @@
 package shelf
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -175,7 +176,7 @@ func (m Model) onto(i int) Model {
 func (m Model) Word(a intent.Action) string {
 	_, due := m.task()
 	switch {
-	case m.items() == 0 && (a == intent.Done || a == intent.Tasting || a == intent.Open):
+	case m.items() == 0 && slices.Contains([]intent.Action{intent.Done, intent.Note, intent.Edit, intent.Open, intent.Tasting, intent.Mark, intent.Compare, intent.Find}, a):
 		return screen.Unnamed
 	case a == intent.Done && !due:
 		return "drink one"

@@ -159,6 +159,9 @@ func (m Model) scrolled(f screen.Frame, top int) Model {
 	return m
 }
 
+// AtEnd reports whether the page's last row is in sight, and no entry is chosen.
+func (m Model) AtEnd(f screen.Frame) bool { return m.chosen == 0 && m.top+room(f) >= len(m.rows) }
+
 func (m Model) View(f screen.Frame) string {
 	return f.Draw(func() []string {
 		rows := []string{m.head(f), ""}

@@ -16,7 +16,7 @@ import (
 type Key struct{ Key, Does string }
 
 // KeyRow writes the keys in one row of at most w columns. If there is no room the gaps narrow, then keys are left out
-// from the middle; help and the way back always stay.
+// from the middle; help, the way back, Enter and what is further down always stay.
 func KeyRow(t theme.Theme, keys []Key, w int) string {
 	row := func(gap string) string {
 		parts := make([]string, len(keys))
@@ -30,7 +30,7 @@ func KeyRow(t theme.Theme, keys []Key, w int) string {
 	}
 	for len(keys) > 1 && layout.Width(row("  ")) > w {
 		i := len(keys) - 2 // the last is help
-		for i > 0 && (keys[i].Key == "Esc" || keys[i].Key == "q") {
+		for i > 0 && (slices.Contains([]string{"Esc", "q", "Enter"}, keys[i].Key) || keys[i] == Key{"↓", "more"}) {
 			i--
 		}
 		keys = slices.Concat(keys[:i], keys[i+1:])
