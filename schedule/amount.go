@@ -23,7 +23,7 @@ var figures = map[ferment.Act]func(*record) (*Amount, error){
 
 // AmountBy returns the calculated amount of an act for a course: yeast, starter, priming sugar, sulphite or sorbate.
 // Without a number it has the reason.
-func AmountBy(c course.Course, do ferment.Act) *Amount { return newRecord(c).figure(do) }
+func AmountBy(c *course.Course, do ferment.Act) *Amount { return newRecord(c).figure(do) }
 
 // figure returns the amount of an act by its formula, or why there is none.
 func (r *record) figure(do ferment.Act) *Amount {

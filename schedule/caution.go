@@ -203,7 +203,7 @@ func LotCautions(a larder.Account) []Caution {
 var toxicBlooms = []string{"rhododendron", "azalea", "laurel", "kalmia", "pieris"}
 
 // CultureCautions returns the cautions for a culture, the most severe first; none for a discarded one.
-func CultureCautions(c course.Course) []Caution {
+func CultureCautions(c *course.Course) []Caution {
 	if c.Over() {
 		return nil
 	}

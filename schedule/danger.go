@@ -316,7 +316,7 @@ func alarmSettles(e *ferment.Entry) (do string, ok bool) {
 
 // BottledCaution returns what to watch on a batch of bottles, more severe with signs in the record: too much pressure
 // seen or heard, more than the weakest bottle is made for, or a place that is too warm. Nil for nothing.
-func BottledCaution(c course.Course, s shelf.Shelf, batch int) *Caution {
+func BottledCaution(c *course.Course, s shelf.Shelf, batch int) *Caution {
 	b, u := s.Batches[batch], c.Settings.Units
 	if sign, has := s.SignOf(c, batch); has {
 		said := CautionOf("overpressure-drill", u)
@@ -349,7 +349,7 @@ func BottledCaution(c course.Course, s shelf.Shelf, batch int) *Caution {
 const coolEnough measure.Temperature = 22
 
 // heatFrom returns when hot weather usually begins or, through its three months, began.
-func heatFrom(c course.Course) time.Time {
+func heatFrom(c *course.Course) time.Time {
 	month := time.Month(slices.Index(ferment.MonthWords, c.Settings.HotFrom) + 1)
 	hot := time.Date(c.Now.Year(), month, 1, 0, 0, 0, 0, c.Now.Location())
 	if c.Now.After(hot.AddDate(0, 3, 0)) {

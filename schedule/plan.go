@@ -12,10 +12,10 @@ import (
 
 // Plan returns what a ferment or a culture needs at the moment of its course: tasks of every state. A waiting task
 // without a due time depends on something that cannot be dated yet.
-func Plan(p ferment.Protocol, c course.Course) Day { return PlanAhead(p, c, 0) }
+func Plan(p ferment.Protocol, c *course.Course) Day { return PlanAhead(p, c, 0) }
 
 // PlanAhead is Plan with every time of a repeated step within some days, not the next alone.
-func PlanAhead(p ferment.Protocol, c course.Course, days int) Day {
+func PlanAhead(p ferment.Protocol, c *course.Course, days int) Day {
 	if c.Over() {
 		return Day{}
 	}
@@ -72,7 +72,7 @@ func Merge(p ferment.Protocol, endings ...ferment.Protocol) ferment.Protocol {
 
 // Refusal returns the reason against doing a task now; nil for none. Task and day are of one Plan of the course; an act
 // without a task is passed as a task with that act and no state.
-func Refusal(t Task, d Day, c course.Course) *No {
+func Refusal(t Task, d Day, c *course.Course) *No {
 	switch {
 	case t.hold != nil:
 		return refusalOf(*t.hold, d)
@@ -152,7 +152,7 @@ type Bottling struct {
 
 // BottlingOf returns the reasons against filling these bottles now: a danger in the record, too much pressure for one
 // of them, a gate that is shut. The conditioning gate is about these bottles only.
-func BottlingOf(c course.Course, bottles []Filled) Bottling {
+func BottlingOf(c *course.Course, bottles []Filled) Bottling {
 	var b Bottling
 	r := newRecord(c)
 	f := filling{r, []Filled{}}

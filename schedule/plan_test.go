@@ -65,9 +65,9 @@ func entry(said string) ferment.Entry {
 	return e
 }
 
-func (j jug) course(now string) course.Course { return j.courseAt(at(now)) }
+func (j jug) course(now string) *course.Course { return j.courseAt(at(now)) }
 
-func (j jug) courseAt(now time.Time) course.Course {
+func (j jug) courseAt(now time.Time) *course.Course {
 	f := ferment.Ferment{ID: "heath", Tag: "HEATH",
 		Must:  ferment.Must{Volume: measure.Give(measure.Volume(3.6), "3.6 L")},
 		Yeast: ferment.Yeast{Name: "white-wine yeast", Tolerance: measure.Give(measure.Strength(14), "14 %")}}

@@ -22,19 +22,19 @@ type planner struct {
 	horizon  time.Time // repeated steps are followed up to it
 }
 
-func newPlanner(p ferment.Protocol, c course.Course) *planner {
+func newPlanner(p ferment.Protocol, c *course.Course) *planner {
 	r := newRecord(c)
 	n := newNutrition(r)
 	pl := &planner{gates: newGates(filling{record: r}, n), nutrient: n}
 	steps := stepsFor(p, c)
-	pl.say = wording{&r.c, steps}
+	pl.say = wording{r.c, steps}
 	pl.doses = newDoses(r, steps)
 	pl.ledger = newLedger(newCalendar(r, steps))
 	return pl
 }
 
 // stepsFor returns the steps for the subject, with their defaults.
-func stepsFor(p ferment.Protocol, c course.Course) []ferment.Step {
+func stepsFor(p ferment.Protocol, c *course.Course) []ferment.Step {
 	steps := make([]ferment.Step, 0, len(p.Steps)+1)
 	pitches := false
 	for _, s := range p.Steps {

@@ -84,7 +84,7 @@ const stillHolds measure.Pressure = 0.5
 // StillCaution says what a bottle without fizz comes to in the hottest place, with 0 to 3 points left. Its gas is what
 // one atmosphere keeps in at the warmest since the bubbling ended; over stillHolds it is to go, or to be waited for.
 // Nil if the alcohol is not known.
-func StillCaution(c course.Course) *Caution {
+func StillCaution(c *course.Course) *Caution {
 	if !c.Alcohol.IsKnown() {
 		return nil
 	}

@@ -15,7 +15,7 @@ import (
 
 // record is a course with its clock, and the times of each act and measurement.
 type record struct {
-	c       course.Course
+	c       *course.Course
 	now     time.Time
 	zone    *time.Location
 	dayEnd  time.Time // end of the day's list: the first morning at least eight hours ahead
@@ -23,7 +23,7 @@ type record struct {
 	times   map[string][]time.Time // times of each act or measurement, in order
 }
 
-func newRecord(c course.Course) *record {
+func newRecord(c *course.Course) *record {
 	r := &record{c: c, now: c.Now, zone: c.Settings.Zone, entries: c.Entries, times: map[string][]time.Time{}}
 	if r.zone == nil {
 		r.zone = time.UTC

@@ -79,7 +79,7 @@ func onward(now, hourly time.Time) time.Time {
 }
 
 // contradiction returns how a day contradicts itself.
-func contradiction(d schedule.Day, c course.Course) string {
+func contradiction(d schedule.Day, c *course.Course) string {
 	open, seen := map[string]int{}, map[string]bool{}
 	for _, t := range d.Tasks {
 		id := fmt.Sprintf("%s %d", t.Step, t.Occurrence)
@@ -112,7 +112,7 @@ func contradiction(d schedule.Day, c course.Course) string {
 }
 
 // asked checks a task: a due one is not refused and its gate is open, a held one is refused.
-func asked(t schedule.Task, d schedule.Day, c course.Course) string {
+func asked(t schedule.Task, d schedule.Day, c *course.Course) string {
 	var no *schedule.No
 	if t.State == schedule.Held || t.State == schedule.Due || t.State == schedule.Late {
 		no = schedule.Refusal(t, d, c)

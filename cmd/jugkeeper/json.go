@@ -205,7 +205,7 @@ func fermentOf(v app.Vessel) fermentJSON {
 	return out
 }
 
-func dayOf(c course.Course) course.Figure[float64] {
+func dayOf(c *course.Course) course.Figure[float64] {
 	if !c.Pitch.Known {
 		return course.Unknown[float64]("not pitched yet")
 	}

@@ -52,7 +52,7 @@ func onLine(typed string) (ferment.Entry, error) {
 // tableRow returns the only entry of a table, by column names.
 func tableRow(t *testing.T, e ferment.Entry) map[string]string {
 	t.Helper()
-	v := app.Vessel{Ferment: ferment.Ferment{ID: "a"}, Course: course.Course{Entries: []*ferment.Entry{&e}, Settings: ferment.Settings{Zone: time.UTC}, Now: keyMorning}}
+	v := app.Vessel{Ferment: ferment.Ferment{ID: "a"}, Course: &course.Course{Entries: []*ferment.Entry{&e}, Settings: ferment.Settings{Zone: time.UTC}, Now: keyMorning}}
 	rows, err := csv.NewReader(strings.NewReader(export.Table([]app.Vessel{v}, false))).ReadAll()
 	require.NoError(t, err)
 	require.Len(t, rows, 2)

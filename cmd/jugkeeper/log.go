@@ -95,7 +95,7 @@ func (s session) keepUnread(w world, why ferment.Problem, parts []string, l logF
 	if err != nil {
 		return &failure{status: saidNo, err: err}
 	}
-	s.first.Vessels = append(s.first.Vessels, app.Vessel{Ferment: ferment.Ferment{ID: id}}) // for the message
+	s.first.Vessels = append(s.first.Vessels, app.Unplanned(ferment.Ferment{ID: id})) // for the message
 	return s.tell(w, app.Kept{Receipts: []ferment.Receipt{r}, Notices: []string{why.String()}}, nil)
 }
 

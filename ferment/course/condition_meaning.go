@@ -133,7 +133,7 @@ func since(name ConditionName) func(question) (time.Time, bool) {
 	return func(q question) (time.Time, bool) { return q.conditionSince(name) }
 }
 
-func (c Course) conditionSince(name ConditionName) (time.Time, bool) {
+func (c *Course) conditionSince(name ConditionName) (time.Time, bool) {
 	k, holds := ferment.FirstWhere(c.Conditions, func(k Condition) bool { return k.Name == name })
 	return k.Since, holds
 }
@@ -175,7 +175,7 @@ func (q question) twoOpeningsSame() bool {
 }
 
 // verdict returns the latest verdict on a culture, or on the culture that a ferment was pitched with.
-func (c Course) verdict() string {
+func (c *Course) verdict() string {
 	if e, given := ferment.LastWhere(c.Entries, hasVerdict); given {
 		return e.Verdict
 	}

@@ -46,7 +46,7 @@ type words struct {
 
 // question is a condition together with the course and the plan it is asked of.
 type question struct {
-	Course
+	*Course
 	plan Plan
 	cond ferment.Condition
 }
@@ -135,18 +135,18 @@ func rowOf(kind ferment.ConditionKind) *row {
 }
 
 // Holds reports whether a condition holds now by the log alone, and whether the log can tell.
-func (c Course) Holds(cond ferment.Condition) (holds, known bool) {
+func (c *Course) Holds(cond ferment.Condition) (holds, known bool) {
 	return c.HoldsIn(logOnly{c.Entries, c.Now}, cond)
 }
 
 // HoldsIn is like Holds, for a condition that may be about steps of a plan.
-func (c Course) HoldsIn(plan Plan, cond ferment.Condition) (holds, known bool) {
+func (c *Course) HoldsIn(plan Plan, cond ferment.Condition) (holds, known bool) {
 	return rowOf(cond.Kind).holds(question{c, plan, cond})
 }
 
 // FirstMet returns when a condition was first met, up to now. A break once met stays met, even if the break moves
 // later.
-func (c Course) FirstMet(cond ferment.Condition) (time.Time, bool) {
+func (c *Course) FirstMet(cond ferment.Condition) (time.Time, bool) {
 	r := rowOf(cond.Kind)
 	if r.met == nil {
 		return time.Time{}, false
@@ -155,12 +155,12 @@ func (c Course) FirstMet(cond ferment.Condition) (time.Time, bool) {
 }
 
 // FreedBy returns the act or measurement that can make a condition hold; "" if only time can.
-func (c Course) FreedBy(plan Plan, cond ferment.Condition) string {
+func (c *Course) FreedBy(plan Plan, cond ferment.Condition) string {
 	return rowOf(cond.Kind).frees(question{c, plan, cond})
 }
 
 // LevelOf returns the gravity at which a condition will be met on the way down.
-func (c Course) LevelOf(cond ferment.Condition) (measure.Gravity, bool) {
+func (c *Course) LevelOf(cond ferment.Condition) (measure.Gravity, bool) {
 	r := rowOf(cond.Kind)
 	if r.level == nil {
 		return 0, false
@@ -169,13 +169,13 @@ func (c Course) LevelOf(cond ferment.Condition) (measure.Gravity, bool) {
 }
 
 // IsOver reports whether a condition held and can never hold again.
-func (c Course) IsOver(plan Plan, cond ferment.Condition) bool {
+func (c *Course) IsOver(plan Plan, cond ferment.Condition) bool {
 	r := rowOf(cond.Kind)
 	return r.over != nil && r.over(question{c, plan, cond})
 }
 
 // Unmet says why a task that needs the condition is held.
-func (c Course) Unmet(plan Plan, cond ferment.Condition) string {
+func (c *Course) Unmet(plan Plan, cond ferment.Condition) string {
 	said := question{c, plan, cond}.said(rowOf(cond.Kind).words.unmet, "")
 	return cmp.Or(said, "it is not "+c.Words(cond)+" by the record")
 }
@@ -189,17 +189,17 @@ func (q question) said(by func(question) string, otherwise string) string {
 }
 
 // Words writes a condition as a state, with depths in the cellar's units.
-func (c Course) Words(cond ferment.Condition) string {
+func (c *Course) Words(cond ferment.Condition) string {
 	return question{Course: c, cond: cond}.said(rowOf(cond.Kind).words.state, cond.Text)
 }
 
 // AskedBy returns the answer or word that makes a condition hold, if the act in FreedBy is not enough; else "".
-func (c Course) AskedBy(plan Plan, cond ferment.Condition) string {
+func (c *Course) AskedBy(plan Plan, cond ferment.Condition) string {
 	return question{c, plan, cond}.said(rowOf(cond.Kind).words.asks, "")
 }
 
 // PointWords writes a condition as a moment, "the ⅓ break"; moment is false for a state, "steady".
-func (c Course) PointWords(cond ferment.Condition) (words string, moment bool) {
+func (c *Course) PointWords(cond ferment.Condition) (words string, moment bool) {
 	if say := rowOf(cond.Kind).words.point; say != nil {
 		return say(question{Course: c, cond: cond}), true
 	}
@@ -207,7 +207,7 @@ func (c Course) PointWords(cond ferment.Condition) (words string, moment bool) {
 }
 
 // PastWords says that a condition was met: "it has started".
-func (c Course) PastWords(cond ferment.Condition) string {
+func (c *Course) PastWords(cond ferment.Condition) string {
 	return question{Course: c, cond: cond}.said(rowOf(cond.Kind).words.past, "it is "+c.Words(cond))
 }
 

@@ -26,7 +26,7 @@ const (
 )
 
 // conditions returns the conditions that hold, the most urgent first, and what cannot be told yet.
-func (c Course) conditions() ([]Condition, *CannotTell) {
+func (c *Course) conditions() ([]Condition, *CannotTell) {
 	var out []Condition
 	add := func(k Condition, holds bool) {
 		if holds {
@@ -52,7 +52,7 @@ func (c Course) conditions() ([]Condition, *CannotTell) {
 }
 
 // resting returns the first and last of the latest readings that are within 0.001 of each other.
-func (c Course) resting() (first, last Reading, ok bool) {
+func (c *Course) resting() (first, last Reading, ok bool) {
 	n := 0
 	for i := len(c.Readings) - 1; i >= 0; i-- {
 		r := c.Readings[i]
@@ -74,7 +74,7 @@ func (c Course) resting() (first, last Reading, ok bool) {
 
 // stalled returns the condition if the ferment is stuck or at its limit, or that the readings are too close together to
 // tell.
-func (c Course) stalled() (Condition, *CannotTell) {
+func (c *Course) stalled() (Condition, *CannotTell) {
 	first, last, ok := c.resting()
 	if !ok || !c.Accepted.IsZero() || c.Started.Assumed || !c.Started.Known || c.stabilisedBy(c.Now) || c.empty() || !c.aboveFinish(last.Gravity) {
 		return Condition{}, nil
@@ -104,7 +104,7 @@ func (c Course) stalled() (Condition, *CannotTell) {
 
 // aboveFinish reports whether a resting gravity is too high. A forced test decides; without one it must be over the dry
 // finish by more than its uncertainty, 0.005, and that of a reading (common practice, no source).
-func (c Course) aboveFinish(g measure.Gravity) bool {
+func (c *Course) aboveFinish(g measure.Gravity) bool {
 	switch {
 	case c.Test.Passed:
 		return false
@@ -120,13 +120,13 @@ func (c Course) aboveFinish(g measure.Gravity) bool {
 	return c.Finish.IsKnown() && g > end.Value+c.Limits.StuckAbove+tiny
 }
 
-func (c Course) nearItsTolerance() bool {
+func (c *Course) nearItsTolerance() bool {
 	t := c.Ferment.Yeast.Tolerance
 	return t.Known() && c.Alcohol.IsKnown() && c.Alcohol.Value >= t.Value-nearTolerance
 }
 
 // slowToStart reports whether there is no fall in the time a yeast may take, as far as the readings tell.
-func (c Course) slowToStart() (Condition, bool, *CannotTell) {
+func (c *Course) slowToStart() (Condition, bool, *CannotTell) {
 	if !c.Pitch.Known || c.Pitch.Assumed || !c.Started.Assumed || !c.Original.IsKnown() || c.empty() {
 		return Condition{}, false, nil
 	}
@@ -148,7 +148,7 @@ func (c Course) slowToStart() (Condition, bool, *CannotTell) {
 }
 
 // sluggish reports whether it is too slow between the ⅓ and the ⅔ break although it is warm.
-func (c Course) sluggish() (Condition, bool, *CannotTell) {
+func (c *Course) sluggish() (Condition, bool, *CannotTell) {
 	third, twoThirds := c.Break(1.0/3), c.Break(2.0/3)
 	if !c.Gravity.IsKnown() || !third.IsKnown() || !twoThirds.IsKnown() || c.empty() {
 		return Condition{}, false, nil
@@ -169,7 +169,7 @@ func (c Course) sluggish() (Condition, bool, *CannotTell) {
 }
 
 // restarted reports whether gravity fell again after it was steady or stabilised.
-func (c Course) restarted() (Condition, bool) {
+func (c *Course) restarted() (Condition, bool) {
 	from := c.Steady.Met
 	if at, ok := c.stabilised(); ok {
 		from = at
@@ -194,13 +194,13 @@ func (c Course) restarted() (Condition, bool) {
 }
 
 // filmSeen reports whether a film was seen and is not gone by a later look.
-func (c Course) filmSeen() bool {
+func (c *Course) filmSeen() bool {
 	e, looked := ferment.LastWhere(c.Entries, func(e *ferment.Entry) bool { return len(e.Seen) > 0 })
 	return looked && e.Saw("film")
 }
 
 // mouldSeen reports whether mould was ever seen; it does not go away.
-func (c Course) mouldSeen() bool {
+func (c *Course) mouldSeen() bool {
 	return slices.ContainsFunc(c.Entries, func(e *ferment.Entry) bool { return e.Saw("mould") })
 }
 
@@ -216,7 +216,7 @@ func Ago(d time.Duration) string {
 }
 
 // lookAt returns what to look at for a condition, in order, by this ferment's own record (common practice, no source).
-func (c Course) lookAt(name ConditionName) []string {
+func (c *Course) lookAt(name ConditionName) []string {
 	switch name {
 	case SlowToStart:
 		return nonEmpty(c.warmthAdvice(18), "stir it, so that yeast and air get about", c.acidAdvice(), "pitch again after 72 h, a wild one after 7 d")
@@ -246,7 +246,7 @@ func nonEmpty(lines ...string) []string {
 	return slices.DeleteFunc(lines, func(l string) bool { return l == "" })
 }
 
-func (c Course) warmthAdvice(least measure.Temperature) string {
+func (c *Course) warmthAdvice(least measure.Temperature) string {
 	if !c.Temperature.IsKnown() {
 		return "note its temperature: none is recorded"
 	}
@@ -256,7 +256,7 @@ func (c Course) warmthAdvice(least measure.Temperature) string {
 	return ""
 }
 
-func (c Course) acidAdvice() string {
+func (c *Course) acidAdvice() string {
 	switch {
 	case !c.PH.IsKnown():
 		return "measure the pH: none is recorded"
@@ -266,7 +266,7 @@ func (c Course) acidAdvice() string {
 	return ""
 }
 
-func (c Course) nitrogenAdvice() string {
+func (c *Course) nitrogenAdvice() string {
 	n := c.Nitrogen
 	if !n.Wanted.IsKnown() || n.Guessed > 0 || n.Given >= n.Wanted.Value*0.9 {
 		return ""
@@ -274,7 +274,7 @@ func (c Course) nitrogenAdvice() string {
 	return fmt.Sprintf("fed %.0f of %.0f mg/L nitrogen", n.Given.MilligramsPerLitre(), n.Wanted.Value.MilligramsPerLitre())
 }
 
-func (c Course) alcoholAdvice() string {
+func (c *Course) alcoholAdvice() string {
 	t := c.Ferment.Yeast.Tolerance
 	if !t.Known() || !c.Alcohol.IsKnown() {
 		return ""

@@ -159,7 +159,7 @@ type CannotTell struct {
 	Why       string
 }
 
-// Course is what a ferment's log shows at one moment.
+// Course is what a ferment's log shows at one moment. Everybody shares it: who assumes something else changes a copy.
 type Course struct {
 	Ferment  ferment.Ferment
 	Culture  *ferment.Culture // the subject, if it is a culture; Ferment then only has its log
@@ -237,8 +237,8 @@ type Nitrogen struct {
 }
 
 // Of returns the course of a ferment at a moment. Later entries are set aside.
-func Of(f ferment.Ferment, s ferment.Settings, limits ferment.Limits, now time.Time) Course {
-	c := Course{Ferment: f, Settings: s, Limits: limits, Now: now}
+func Of(f ferment.Ferment, s ferment.Settings, limits ferment.Limits, now time.Time) *Course {
+	c := &Course{Ferment: f, Settings: s, Limits: limits, Now: now}
 	c.Entries, c.Later = history(f.Log, now)
 	if e, ok := c.First(ferment.Pitch); ok {
 		c.Pitch = Event{At: e.At.Time, Known: true}
@@ -266,7 +266,7 @@ func Of(f ferment.Ferment, s ferment.Settings, limits ferment.Limits, now time.T
 }
 
 // OfCulture returns the course of a culture at a moment.
-func OfCulture(k ferment.Culture, s ferment.Settings, limits ferment.Limits, now time.Time) Course {
+func OfCulture(k ferment.Culture, s ferment.Settings, limits ferment.Limits, now time.Time) *Course {
 	c := Of(ferment.Ferment{
 		ID: k.ID, Name: k.Name, Protocol: k.Protocol, Log: k.Log,
 		Yeast: ferment.Yeast{Kind: ferment.Wild, Culture: k.ID},
@@ -282,7 +282,7 @@ func OfCulture(k ferment.Culture, s ferment.Settings, limits ferment.Limits, now
 }
 
 // Given returns the mass that entries of an act added to the vessel, without unknown amounts.
-func (c Course) Given(act ferment.Act) (sum measure.Mass) {
+func (c *Course) Given(act ferment.Act) (sum measure.Mass) {
 	for _, e := range c.Entries {
 		if m, ok := e.Mass(); ok && e.Did == act {
 			sum += m
@@ -296,10 +296,10 @@ const roomTemperature measure.Temperature = 20
 
 // Warmest returns the highest temperature since the bubbling ended, which decides how much gas is left. Without one
 // since then it is the latest recorded, else 20 °C, as assumed.
-func (c Course) Warmest() Figure[measure.Temperature] { return c.WarmestBy(c.Now) }
+func (c *Course) Warmest() Figure[measure.Temperature] { return c.WarmestBy(c.Now) }
 
 // WarmestBy is Warmest as of a time.
-func (c Course) WarmestBy(at time.Time) Figure[measure.Temperature] {
+func (c *Course) WarmestBy(at time.Time) Figure[measure.Temperature] {
 	warmest, latest := measure.Temperature(math.Inf(-1)), Figure[measure.Temperature]{Value: roomTemperature, Assumed: "no temperature is recorded: " + roomTemperature.In(c.Settings.Units)}
 	for _, e := range c.Entries {
 		if !e.Temperature.Known() || e.Did.ApartFromCourse() || e.At.Time.After(at) {
@@ -317,7 +317,7 @@ func (c Course) WarmestBy(at time.Time) Figure[measure.Temperature] {
 	return Known(warmest)
 }
 
-func (c Course) stage() Stage {
+func (c *Course) stage() Stage {
 	near, isNear := c.FirstMet(ferment.Condition{Kind: ferment.NearFinish})
 	rack, racked := c.Last(ferment.Rack)
 	_, slow := c.FirstMet(ferment.Condition{Kind: ferment.AtBreak, Break: ferment.BreakLimit{Of: 2, In: 3}})

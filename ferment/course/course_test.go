@@ -38,7 +38,7 @@ func logOf(t *testing.T, text string) []ferment.Entry {
 
 // after returns the course so many days after day 0, of a must of 1.100 on a bought yeast with a tolerance of 16 %,
 // unless changed.
-func after(t *testing.T, days float64, log string, changes ...func(*ferment.Ferment)) Course {
+func after(t *testing.T, days float64, log string, changes ...func(*ferment.Ferment)) *Course {
 	t.Helper()
 	f := ferment.Ferment{ID: "heath", Log: logOf(t, log), Must: ferment.Must{
 		Volume: measure.Give(measure.Volume(3.6), "3.6 L"), Gravity: measure.Give(measure.Gravity(1.100), "1.100"),
@@ -132,7 +132,7 @@ func TestReadingOutsideTheInstrumentsRange(t *testing.T) {
 	}
 }
 
-func names(c Course) string {
+func names(c *Course) string {
 	var out []string
 	for _, k := range c.Conditions {
 		out = append(out, string(k.Name))

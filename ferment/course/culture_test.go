@@ -12,7 +12,7 @@ import (
 )
 
 // grown returns the course of a culture so many days after it was collected.
-func grown(t *testing.T, days float64, log string) Course {
+func grown(t *testing.T, days float64, log string) *Course {
 	t.Helper()
 	k := ferment.Culture{ID: "hawthorn-2", Log: logOf(t, log), Verdict: "trying"}
 	return OfCulture(k, ferment.DefaultSettings(time.UTC), ferment.DefaultLimits(), pitchedAt.Add(time.Duration(days*24*float64(time.Hour))))

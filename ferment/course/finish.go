@@ -56,7 +56,7 @@ func (c *Course) bears() (bears measure.Strength, told bool) {
 }
 
 // BeyondYeast says if the must is over alcohol.StrongMust, or has more sugar than its yeast tolerates; "" if neither.
-func (c Course) BeyondYeast() string {
+func (c *Course) BeyondYeast() string {
 	if !c.Effective.IsKnown() || !c.DryFinish.IsKnown() {
 		return ""
 	}
@@ -119,7 +119,7 @@ func (c *Course) acceptFinish() {
 
 // MayAccept reports whether a finish may be accepted at a time: a forced test had passed, or it had rested for ninety
 // days.
-func (c Course) MayAccept(at time.Time) bool {
+func (c *Course) MayAccept(at time.Time) bool {
 	if c.Test.Passed && !c.Test.Result.At.After(at) {
 		return true
 	}
@@ -136,7 +136,7 @@ func (c Course) MayAccept(at time.Time) bool {
 }
 
 // unproved reports whether the yeast's tolerance is not known.
-func (c Course) unproved() bool { return c.Ferment.Yeast.IsWild() }
+func (c *Course) unproved() bool { return c.Ferment.Yeast.IsWild() }
 
 // latest takes over the latest gravity, temperature and pH.
 func (c *Course) latest() {
@@ -190,7 +190,7 @@ func (c *Course) strength() {
 
 // gone is the share of the fall that is done: to the end of a passed forced test, else to the dry finish, which may be
 // lower by alcohol.DrySpread.
-func (c Course) gone() Figure[Gone] {
+func (c *Course) gone() Figure[Gone] {
 	end := c.DryFinish
 	if c.Test.Passed {
 		end = c.Finish
@@ -207,7 +207,7 @@ func (c Course) gone() Figure[Gone] {
 }
 
 // mixedSince returns a reading mixed with the additions since, by mass and volume.
-func (c Course) mixedSince(r Reading) (honey.Mead, error) {
+func (c *Course) mixedSince(r Reading) (honey.Mead, error) {
 	var since []mixing
 	if i := slices.IndexFunc(c.mixed, func(m mixing) bool { return m.at.After(r.At) }); i >= 0 {
 		since = c.mixed[i:]
@@ -233,7 +233,7 @@ func (c Course) mixedSince(r Reading) (honey.Mead, error) {
 // Reaches returns when the gravity should reach g: by a forecast with a date, else by the pace of the latest readings,
 // not before them, only between start and finish, and within three weeks. Its uncertainty is a quarter of the time, at
 // least four hours (common practice, no source).
-func (c Course) Reaches(g measure.Gravity) (Expected, bool) {
+func (c *Course) Reaches(g measure.Gravity) (Expected, bool) {
 	if !c.Gravity.IsKnown() || !c.Pace.IsKnown() || c.Started.Assumed || !c.Started.Known || c.Stage == Bottled {
 		return Expected{}, false
 	}
@@ -259,18 +259,18 @@ const slowest = 0.3
 
 // Break returns the gravity at which a share of the expected fall is done, including honey fed since. For an unproved
 // culture the fall is that to the dry finish.
-func (c Course) Break(fraction float64) Figure[measure.Gravity] {
+func (c *Course) Break(fraction float64) Figure[measure.Gravity] {
 	return c.breakAt(fraction, c.Now)
 }
 
 // breakAt returns the gravity of a break as it was counted at a time: sugar that went in later changes it.
-func (c Course) breakAt(fraction float64, at time.Time) Figure[measure.Gravity] {
+func (c *Course) breakAt(fraction float64, at time.Time) Figure[measure.Gravity] {
 	original, finish := c.Effective, c.foreseen
 	if c.unproved() {
 		finish = c.DryFinish
 	}
 	if len(c.mixed) > 0 && at.Before(c.Now) {
-		past := c
+		past := *c
 		past.Effective = c.effectiveAt(at)
 		past.finishes()
 		original, finish = past.Effective, past.foreseen
@@ -303,7 +303,7 @@ func constant(g measure.Gravity) target {
 }
 
 // crossed returns when trusted readings first came down to a target, interpolated, to four decimals.
-func (c Course) crossed(to target) (time.Time, bool) {
+func (c *Course) crossed(to target) (time.Time, bool) {
 	var before *Reading
 	for i := range c.Readings {
 		r := &c.Readings[i]
@@ -326,7 +326,7 @@ func (c Course) crossed(to target) (time.Time, bool) {
 
 // original returns the gravity before fermentation: measured, else by the masses, else the first reading within a day
 // of the pitch.
-func (c Course) original() Original {
+func (c *Course) original() Original {
 	o := Original{Masses: gravityOfMasses(c.Ferment.Must), First: c.firstReading()}
 	read, wasRead := c.mustRead()
 	switch m := c.Ferment.Must.Gravity; {
@@ -394,7 +394,7 @@ func gravityOfMasses(m ferment.Must) Figure[measure.Gravity] {
 }
 
 // firstReading returns the very first reading, if the pitch is at most a day before it.
-func (c Course) firstReading() Figure[measure.Gravity] {
+func (c *Course) firstReading() Figure[measure.Gravity] {
 	for _, e := range c.Entries {
 		if e.Did.ApartFromCourse() || e.Doubt == ferment.Doubtful {
 			continue
@@ -419,7 +419,7 @@ const likeTheMust measure.Gravity = 0.010
 
 // mustRead returns the last corrected reading of the must before the pitch. Without a recorded pitch it is one within a
 // day of the mixing, or of the first entry if near the gravity of the honey.
-func (c Course) mustRead() (g measure.Gravity, ok bool) {
+func (c *Course) mustRead() (g measure.Gravity, ok bool) {
 	yeast, like := c.Pitch.At, false
 	if mix, mixed := c.First(ferment.Mix); !c.Pitch.Known || c.Pitch.Assumed {
 		switch {
@@ -445,7 +445,7 @@ func (c Course) mustRead() (g measure.Gravity, ok bool) {
 
 // unfermented returns the corrected gravity of an entry for a must without alcohol, in which a refractometer's Brix is
 // the sugar.
-func (c Course) unfermented(e *ferment.Entry) (measure.Gravity, bool) {
+func (c *Course) unfermented(e *ferment.Entry) (measure.Gravity, bool) {
 	if _, g, ok := density(e); ok {
 		g, why := c.corrected(g, e)
 		return g, why == ""
@@ -458,7 +458,7 @@ func (c Course) unfermented(e *ferment.Entry) (measure.Gravity, bool) {
 }
 
 // effectiveAt returns the original as if everything fed until then had been there from the start.
-func (c Course) effectiveAt(at time.Time) Figure[measure.Gravity] {
+func (c *Course) effectiveAt(at time.Time) Figure[measure.Gravity] {
 	if !c.Original.IsKnown() {
 		return c.Original.Figure
 	}
@@ -484,7 +484,7 @@ func (c Course) effectiveAt(at time.Time) Figure[measure.Gravity] {
 
 // guessed returns the uncertainty of the strength from fruit whose sugar was guessed, and the reason: that of its
 // sugar, at 16.8 g/L for 1 % vol (Balling's yield), in the volume of the vessel. Uncertainties of several fruit add up.
-func (c Course) guessed() (doubt measure.Strength, by string) {
+func (c *Course) guessed() (doubt measure.Strength, by string) {
 	var all []string
 	for _, m := range c.mixed {
 		if m.guess != "" && m.known && m.after > 0 {

@@ -11,7 +11,7 @@ import (
 const apart = 20 * time.Hour
 
 // pace returns the fall in points a day between the latest reading and one at least 20 hours earlier.
-func (c Course) pace() (Figure[float64], time.Time) {
+func (c *Course) pace() (Figure[float64], time.Time) {
 	if !c.Gravity.IsKnown() {
 		return Unknown[float64]("no reading yet"), time.Time{}
 	}
@@ -24,14 +24,14 @@ func (c Course) pace() (Figure[float64], time.Time) {
 }
 
 // before returns the latest trusted reading at least so long before another, with no addition in between.
-func (c Course) before(last Reading, least time.Duration) (Reading, bool) {
+func (c *Course) before(last Reading, least time.Duration) (Reading, bool) {
 	r, read := ferment.LastWhere(c.Readings, func(r Reading) bool {
 		return r.Trusted() && r.From != FromStart && last.At.Sub(r.At) >= least
 	})
 	return r, read && !c.mixedBetween(r.At, last.At)
 }
 
-func (c Course) mixedBetween(from, to time.Time) bool {
+func (c *Course) mixedBetween(from, to time.Time) bool {
 	return slices.ContainsFunc(c.mixed, func(m mixing) bool { return m.at.After(from) && !m.at.After(to) })
 }
 
@@ -45,7 +45,7 @@ func perDay(a, b Reading) float64 {
 
 // FallsFrom returns the start of the present fall: the must, or, after an addition, a pitch or a restart, the reading
 // before it, carried through; after an unknown amount the first reading since.
-func (c Course) FallsFrom() (Reading, bool) {
+func (c *Course) FallsFrom() (Reading, bool) {
 	// freshened is the last time the fall started again. From there the first trusted reading ends the search: the fall
 	// begins at the reading before it, carried through the addition, or at itself if that is impossible.
 	from, fresh := c.freshened()
@@ -69,7 +69,7 @@ func (c Course) FallsFrom() (Reading, bool) {
 }
 
 // carriedFrom returns an earlier reading as it would be at a time, with the additions since.
-func (c Course) carriedFrom(before *Reading, to time.Time) (Reading, bool) {
+func (c *Course) carriedFrom(before *Reading, to time.Time) (Reading, bool) {
 	if before == nil {
 		return Reading{}, false
 	}
@@ -80,7 +80,7 @@ func (c Course) carriedFrom(before *Reading, to time.Time) (Reading, bool) {
 }
 
 // freshened returns when the fall last started again, if it did.
-func (c Course) freshened() (time.Time, bool) {
+func (c *Course) freshened() (time.Time, bool) {
 	from := c.Pitch.At
 	for _, m := range c.mixed {
 		from = ferment.Later(from, m.at)
@@ -95,7 +95,7 @@ func (c Course) freshened() (time.Time, bool) {
 }
 
 // lastSteady returns when gravity was last steady before the latest reading.
-func (c Course) lastSteady() time.Time {
+func (c *Course) lastSteady() time.Time {
 	if !c.Gravity.IsKnown() {
 		return time.Time{}
 	}
@@ -135,18 +135,18 @@ func history(log []ferment.Entry, now time.Time) (past, later []*ferment.Entry) 
 }
 
 // First returns the first entry of an act, up to now.
-func (c Course) First(act ferment.Act) (*ferment.Entry, bool) {
+func (c *Course) First(act ferment.Act) (*ferment.Entry, bool) {
 	return ferment.FirstWhere(c.Entries, func(e *ferment.Entry) bool { return e.Did == act })
 }
 
 // Last returns the latest entry of an act, up to now.
-func (c Course) Last(act ferment.Act) (*ferment.Entry, bool) {
+func (c *Course) Last(act ferment.Act) (*ferment.Entry, bool) {
 	return ferment.LastWhere(c.Entries, func(e *ferment.Entry) bool { return e.Did == act })
 }
 
 // Over reports whether nothing is left to do: dumped, blended away, closed, or a culture discarded. A ferment into
 // which another was blended goes on, and so do the bottles if the rest of the vessel is dumped.
-func (c Course) Over() bool {
+func (c *Course) Over() bool {
 	rest := false // the vessel has what was not bottled
 	for _, e := range c.Entries {
 		switch {

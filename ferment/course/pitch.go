@@ -27,7 +27,7 @@ func (c *Course) assumePitch() {
 
 // started returns when fermentation started: recorded, or seen after the pitch, else at the first fall of 0.003, else
 // assumed one day after the pitch, used only to place windows.
-func (c Course) started() Event {
+func (c *Course) started() Event {
 	seen := func(e *ferment.Entry) bool {
 		return e.Did == ferment.Started || c.Pitch.Known && e.At.Time.After(c.Pitch.At) && e.AnswersTo(ferment.Started)
 	}
@@ -47,15 +47,15 @@ func (c Course) started() Event {
 
 // stabilised returns when the ferment was stabilised: sulphite and sorbate with amounts, both after it was steady, at
 // most two days apart, and no yeast pitched since.
-func (c Course) stabilised() (time.Time, bool) { return c.stabilisedUpTo(c.Now) }
+func (c *Course) stabilised() (time.Time, bool) { return c.stabilisedUpTo(c.Now) }
 
-func (c Course) stabilisedBy(at time.Time) bool {
+func (c *Course) stabilisedBy(at time.Time) bool {
 	_, ok := c.stabilisedUpTo(at)
 	return ok
 }
 
 // stabilisedUpTo returns when it was stabilised: sulphite and sorbate within 48 hours, both after it was steady.
-func (c Course) stabilisedUpTo(at time.Time) (time.Time, bool) {
+func (c *Course) stabilisedUpTo(at time.Time) (time.Time, bool) {
 	var sulphite, sorbate, both time.Time
 	steady := c.Steady.Met
 	if steady.IsZero() {
@@ -82,7 +82,7 @@ func (c Course) stabilisedUpTo(at time.Time) (time.Time, bool) {
 }
 
 // nitrogen returns the nitrogen wanted and given, and how many doses have an unknown amount.
-func (c Course) nitrogen() Nitrogen {
+func (c *Course) nitrogen() Nitrogen {
 	n := Nitrogen{Wanted: c.wantedNitrogen()}
 	volume := MustVolume(c.Ferment.Must)
 	var given nutrient.Given
@@ -104,7 +104,7 @@ func (c Course) nitrogen() Nitrogen {
 	return n
 }
 
-func (c Course) wantedNitrogen() Figure[measure.Content] {
+func (c *Course) wantedNitrogen() Figure[measure.Content] {
 	must := nutrient.Must{
 		Demand: nutrient.Demand(c.Ferment.Yeast.Demand),
 		Own:    c.Ferment.Nutrient.Own,
@@ -129,7 +129,7 @@ func (c Course) wantedNitrogen() Figure[measure.Content] {
 }
 
 // nutrientOf returns the nutrient of an entry: by its name, else the ferment's, else ammonium phosphate.
-func (c Course) nutrientOf(e *ferment.Entry) nutrient.Nutrient {
+func (c *Course) nutrientOf(e *ferment.Entry) nutrient.Nutrient {
 	for _, name := range []string{e.Of, c.Ferment.Nutrient.Kind} {
 		for _, k := range c.Settings.Nutrients {
 			if name != "" && strings.EqualFold(k.Name, name) && k.Nitrogen.Known() {

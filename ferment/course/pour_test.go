@@ -21,9 +21,9 @@ func cellarOf(t *testing.T, jug, demijohn string) ferment.Cellar {
 }
 
 // onDay gives the courses of both on a day, each with what the other knows of it.
-func onDay(c ferment.Cellar, days int) (heath, clover Course) {
+func onDay(c ferment.Cellar, days int) (heath, clover *Course) {
 	whole := c.Joined(ferment.Parted(c.Ferments))
-	of := func(f ferment.Ferment) Course {
+	of := func(f ferment.Ferment) *Course {
 		return Of(Joined(f, c, pitchedAt.AddDate(0, 0, days)), c.Settings, c.Settings.Limits, pitchedAt.AddDate(0, 0, days))
 	}
 	return of(whole[0]), of(whole[1])

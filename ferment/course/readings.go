@@ -29,7 +29,7 @@ const tiny = 1e-9
 func (r Reading) Trusted() bool { return r.Doubt == "" && !r.Replaced }
 
 // read returns the corrected readings, including that of the must at the pitch, and a start as 0.003 below it.
-func (c Course) read() []Reading {
+func (c *Course) read() []Reading {
 	rs := make([]Reading, 0, len(c.Entries)+1)
 	for _, e := range c.Entries {
 		if e.Did == ferment.Pitch && e.At.Time.Equal(c.Pitch.At) && c.Original.IsKnown() {
@@ -50,7 +50,7 @@ func (c Course) read() []Reading {
 
 // ReadingOf returns the reading of an entry: corrected, and perhaps in doubt. It is not ok for an entry without a
 // gravity of the vessel.
-func (c Course) ReadingOf(e *ferment.Entry) (Reading, bool) {
+func (c *Course) ReadingOf(e *ferment.Entry) (Reading, bool) {
 	if !e.HasDensity() || e.Did.ApartFromCourse() {
 		return Reading{}, false
 	}
@@ -61,7 +61,7 @@ func (c Course) ReadingOf(e *ferment.Entry) (Reading, bool) {
 func (r Reading) Taken() bool { return r.From != FromMust && r.From != FromStart }
 
 // mustReading returns the original gravity as a reading at the pitch.
-func (c Course) mustReading() Reading {
+func (c *Course) mustReading() Reading {
 	r := Reading{At: c.Pitch.At, Moment: ferment.At(c.Pitch.At), Gravity: c.Original.Value,
 		Typed: c.Original.Value.Places(4), Error: hydrometerError, From: FromMust}
 	if c.Original.Source == FromMasses {
@@ -71,7 +71,7 @@ func (c Course) mustReading() Reading {
 }
 
 // reading returns the corrected reading of an entry, if it measured a density.
-func (c Course) reading(e *ferment.Entry) (Reading, bool) {
+func (c *Course) reading(e *ferment.Entry) (Reading, bool) {
 	r := Reading{At: e.At.Time, Moment: e.At, Sample: e.Sample, Line: e.Line, From: Hydrometer, Error: hydrometerError}
 	if e.Undegassed {
 		r.Error = undegassedError
@@ -119,7 +119,7 @@ func density(e *ferment.Entry) (typed string, g measure.Gravity, ok bool) {
 
 // corrected corrects a hydrometer's reading for the instrument's error and the sample's temperature; if that is
 // impossible, the reading stays and why says so.
-func (c Course) corrected(typed measure.Gravity, e *ferment.Entry) (g measure.Gravity, why string) {
+func (c *Course) corrected(typed measure.Gravity, e *ferment.Entry) (g measure.Gravity, why string) {
 	h, u := hydrometerOf(c.Settings, e.With), c.Settings.Units
 	g = typed - measure.Gravity(h.Error)
 	at, out, err := e.Sample.Or(h.Calibrated), g, error(nil)
@@ -166,7 +166,7 @@ func instrument(s ferment.Settings, name, kind string) (ferment.Instrument, bool
 }
 
 // refracted returns the gravity for a refractometer's reading, corrected for alcohol.
-func (c Course) refracted(r Reading, e *ferment.Entry) (Reading, bool) {
+func (c *Course) refracted(r Reading, e *ferment.Entry) (Reading, bool) {
 	r.Typed, r.From, r.Error = e.Refractometer.Text+" on the refractometer", Refractometer, refractometerError
 	if !c.Original.IsKnown() {
 		return r, false
@@ -203,7 +203,7 @@ const (
 
 // trust marks the readings that may not be used. A confirmed rise replaces the older readings below it: the honey had
 // not dissolved.
-func (c Course) trust(rs []Reading) []Reading {
+func (c *Course) trust(rs []Reading) []Reading {
 	// Each reading is compared with the last trusted one, carried through additions since. One that is too high waits
 	// as doubted; if the next agrees with it, both are trusted and lower ones before them are replaced. A person's
 	// question mark is a doubt that only a second reading removes.
@@ -242,7 +242,7 @@ func (c Course) trust(rs []Reading) []Reading {
 }
 
 // replaceUnder marks earlier readings below a confirmed rise, back to the last addition.
-func (c Course) replaceUnder(before []Reading, r Reading) {
+func (c *Course) replaceUnder(before []Reading, r Reading) {
 	for j := len(before) - 1; j >= 0; j-- {
 		b := &before[j]
 		if c.mixedBetween(b.At, r.At) {
@@ -267,7 +267,7 @@ func onALine(first, second Reading) bool {
 
 // higher reports whether a reading is above the expected one after the reading before, and by how much; after an
 // unknown amount nothing is expected.
-func (c Course) higher(before, r Reading) (rise float64, high bool) {
+func (c *Course) higher(before, r Reading) (rise float64, high bool) {
 	expected, ok := c.carried(before, r.At)
 	if !ok {
 		return 0, false
@@ -278,7 +278,7 @@ func (c Course) higher(before, r Reading) (rise float64, high bool) {
 }
 
 // carried returns a reading carried through additions since; not ok after an unknown amount.
-func (c Course) carried(r Reading, to time.Time) (measure.Gravity, bool) {
+func (c *Course) carried(r Reading, to time.Time) (measure.Gravity, bool) {
 	g := r.Gravity
 	for _, m := range c.mixed {
 		if m.at.Before(r.At) || m.at.After(to) {

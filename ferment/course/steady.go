@@ -23,7 +23,7 @@ const (
 )
 
 // SteadyOver returns the gate for other days and another temperature than the limits.
-func (c Course) SteadyOver(days int, warmth measure.Temperature) Steadiness {
+func (c *Course) SteadyOver(days int, warmth measure.Temperature) Steadiness {
 	if c.unproved() {
 		days = max(days, c.steadyDays())
 	}
@@ -31,7 +31,7 @@ func (c Course) SteadyOver(days int, warmth measure.Temperature) Steadiness {
 }
 
 // steadyMet returns when the gate first opened.
-func (c Course) steadyMet() time.Time {
+func (c *Course) steadyMet() time.Time {
 	// The gate can only open at an entry. For each entry n readings were known; the last reading of the run opens it,
 	// or a temperature after it.
 	n, days := 0, c.steadyDays()
@@ -49,7 +49,7 @@ func (c Course) steadyMet() time.Time {
 	return time.Time{}
 }
 
-func (c Course) steadyDays() int {
+func (c *Course) steadyDays() int {
 	if c.unproved() {
 		return c.Limits.SteadyDaysWild
 	}
@@ -57,7 +57,7 @@ func (c Course) steadyDays() int {
 }
 
 // steadyFall returns the fall a day that must be excluded: the limit's over its own days.
-func (c Course) steadyFall(at time.Time) float64 {
+func (c *Course) steadyFall(at time.Time) float64 {
 	fall := c.Limits.SteadyFall / float64(max(1, c.steadyDays()))
 	if c.Test.Passed && !c.Test.Result.At.After(at) {
 		fall *= testedMargin
@@ -108,7 +108,7 @@ func (l *level) off(r *Reading) float64 {
 
 // level returns the hydrometer readings up to the nth that are on one line, since the last addition. With enough above
 // 0 it ends once it has readings over so many days.
-func (c Course) level(n int, at time.Time, enough int) level {
+func (c *Course) level(n int, at time.Time, enough int) level {
 	// Walk back from the nth reading, and stop at the first that is off the line, or before an addition. Readings in
 	// doubt are skipped; if they are among the newest, doubt is set.
 	var l level
@@ -139,10 +139,10 @@ func (c Course) level(n int, at time.Time, enough int) level {
 	return l
 }
 
-func (c Course) span(l level) int { return c.Days(l.first.At, l.last.At) }
+func (c *Course) span(l level) int { return c.Days(l.first.At, l.last.At) }
 
 // Days counts the calendar days between two times in the cellar's zone.
-func (c Course) Days(from, to time.Time) int {
+func (c *Course) Days(from, to time.Time) int {
 	zone := c.Settings.Zone
 	if zone == nil {
 		zone = time.UTC
@@ -155,7 +155,7 @@ func (c Course) Days(from, to time.Time) int {
 }
 
 // disturbedBy returns the time of the last addition that counts, up to a time; zero for none.
-func (c Course) disturbedBy(at time.Time) time.Time {
+func (c *Course) disturbedBy(at time.Time) time.Time {
 	i, found := slices.BinarySearchFunc(c.disturbed, at, time.Time.Compare)
 	if found {
 		return at
@@ -168,7 +168,7 @@ func (c Course) disturbedBy(at time.Time) time.Time {
 
 // disturbances returns the times of additions after which earlier readings no longer count: sugar, another mead, yeast
 // or nutrient; not priming sugar, water and the same mead.
-func (c Course) disturbances() []time.Time {
+func (c *Course) disturbances() []time.Time {
 	var ts []time.Time
 	for _, e := range c.Entries {
 		switch e.Did {
@@ -184,7 +184,7 @@ func (c Course) disturbances() []time.Time {
 }
 
 // steadyAt returns the gate at one moment, for the first n readings.
-func (c Course) steadyAt(at time.Time, n, days int, warmth measure.Temperature) Steadiness {
+func (c *Course) steadyAt(at time.Time, n, days int, warmth measure.Temperature) Steadiness {
 	// The whole level determines how small a fall it can exclude. Its end alone, just long enough, must not show a
 	// fall: restarted fermentation could hide in a long rest. Temperatures count from the beginning of that end.
 	whole := c.level(n, at, max(longestRun, days))
@@ -218,7 +218,7 @@ func (c Course) steadyAt(at time.Time, n, days int, warmth measure.Temperature) 
 const perFortnight = 14 * 1000
 
 // unmetReadings says which readings are missing before it counts as steady.
-func (c Course) unmetReadings(whole, end level, at time.Time, days int) []Unmet {
+func (c *Course) unmetReadings(whole, end level, at time.Time, days int) []Unmet {
 	on := "read gravity on or after " + c.day(whole.first.At.AddDate(0, 0, days))
 	count := int(whole.n)
 	switch span := c.span(whole); {
@@ -249,7 +249,7 @@ func (c Course) unmetReadings(whole, end level, at time.Time, days int) []Unmet 
 
 // unmetTemperatures checks the temperatures since a time. Cold on purpose does not count: after a chill with the gate
 // open, or after stabilising.
-func (c Course) unmetTemperatures(from, at time.Time, lowest measure.Temperature) []Unmet {
+func (c *Course) unmetTemperatures(from, at time.Time, lowest measure.Temperature) []Unmet {
 	if y := c.Ferment.Yeast.Temperature; y.Known() {
 		lowest = min(lowest, y.Value.Low)
 	}
@@ -281,17 +281,17 @@ func (c Course) unmetTemperatures(from, at time.Time, lowest measure.Temperature
 	return nil
 }
 
-func (c Course) between(from, to time.Time) []*ferment.Entry {
+func (c *Course) between(from, to time.Time) []*ferment.Entry {
 	at := func(e *ferment.Entry, t time.Time) int { return e.At.Time.Compare(t) }
 	i, _ := slices.BinarySearchFunc(c.Entries, from, at)
 	j, _ := slices.BinarySearchFunc(c.Entries, to.Add(1), at)
 	return c.Entries[i:max(i, j)]
 }
 
-func (c Course) day(t time.Time) string { return t.Format("Mon 2 Jan") }
+func (c *Course) day(t time.Time) string { return t.Format("Mon 2 Jan") }
 
 // sinceWhen writes a day, or the time if it is today.
-func (c Course) sinceWhen(t time.Time) string {
+func (c *Course) sinceWhen(t time.Time) string {
 	if c.Days(t, c.Now) == 0 {
 		return t.Format("15:04")
 	}

@@ -27,7 +27,7 @@ const (
 )
 
 // forcedTest returns the latest test since the last addition.
-func (c Course) forcedTest() ForcedTest {
+func (c *Course) forcedTest() ForcedTest {
 	var t ForcedTest
 	since := c.disturbedBy(c.Now)
 	for _, e := range c.Entries {
@@ -52,7 +52,7 @@ func (c Course) forcedTest() ForcedTest {
 
 // testRead returns a test with its result. A doubtful result leaves it unread; a test without a start is assumed to
 // have begun a week before.
-func (c Course) testRead(t ForcedTest, r Reading, since time.Time) ForcedTest {
+func (c *Course) testRead(t ForcedTest, r Reading, since time.Time) ForcedTest {
 	if r.Doubt != "" {
 		return t
 	}

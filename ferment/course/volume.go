@@ -132,7 +132,7 @@ func (c *Course) prime(of carbonation.Sugar, water measure.Given[measure.Share],
 
 // InBottles returns the strength of bottles filled with sugar, once it has fermented; that of the vessel if no sugar is
 // recorded.
-func (c Course) InBottles() Figure[measure.Strength] {
+func (c *Course) InBottles() Figure[measure.Strength] {
 	s := c.Alcohol
 	if s.IsKnown() && !c.empty() {
 		s.Value += c.primed
@@ -141,7 +141,7 @@ func (c Course) InBottles() Figure[measure.Strength] {
 }
 
 // pitchedByVolume reports whether the pitch has a volume, so that its starter is not counted twice.
-func (c Course) pitchedByVolume() bool {
+func (c *Course) pitchedByVolume() bool {
 	e, ok := c.First(ferment.Pitch)
 	if !ok {
 		return false
@@ -236,7 +236,7 @@ func (c *Course) fill(e *ferment.Entry) {
 }
 
 // empty reports whether everything was bottled or dumped.
-func (c Course) empty() bool {
+func (c *Course) empty() bool {
 	e, ok := c.Last(ferment.Bottle)
 	return ok && (!e.Left.Known() || e.Left.Value <= 0 || c.Volume.IsKnown() && c.Volume.Value <= 0)
 }

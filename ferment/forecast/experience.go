@@ -75,7 +75,7 @@ func DidOf(f ferment.Ferment, s ferment.Settings, now time.Time) (d Did, ok bool
 }
 
 // rests reports whether it is steady, dry, or falls by 0.002 or half a point a day at most (an assumption).
-func rests(c course.Course) bool {
+func rests(c *course.Course) bool {
 	last := c.Gravity.Value
 	before, ok := ferment.LastWhere(c.Readings, func(r course.Reading) bool {
 		return r.Trusted() && r.From != course.FromMust && last.At.Sub(r.At) >= 48*time.Hour

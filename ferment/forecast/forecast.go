@@ -54,7 +54,7 @@ const nearEnd = 0.004
 // Uncertainty: on 21 public series of grape and agave must the band contained 80 to 97 of 100 later readings until they
 // were done; the width of the band was tuned on the same series. The few public logs of honey are short and only a
 // check.
-func Of(c course.Course, did ...Did) Forecast {
+func Of(c *course.Course, did ...Did) Forecast {
 	next := Expect(did, c.Ferment)
 	v, why := view(c, next)
 	if why != "" {
@@ -125,7 +125,7 @@ func (f Forecast) window(when func(draw) float64) Window {
 	return Window{f.clock.at(s.Middle), f.clock.at(s.Low), f.clock.at(s.High)}
 }
 
-func (v sight) breaks(c course.Course) []Break {
+func (v sight) breaks(c *course.Course) []Break {
 	var out []Break
 	for _, b := range []Break{{Of: 1, In: 3}, {Of: 1, In: 2}, {Of: 2, In: 3}} {
 		limit := ferment.BreakLimit{Of: b.Of, In: b.In}

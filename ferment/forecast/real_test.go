@@ -53,7 +53,7 @@ func (r run) ferment(n int) ferment.Ferment {
 }
 
 // after returns the course of a run's first n points.
-func (r run) after(n int) course.Course {
+func (r run) after(n int) *course.Course {
 	return course.Of(r.ferment(n), ferment.DefaultSettings(time.UTC), ferment.DefaultLimits(), dayAt(r.points[n-1].day))
 }
 

@@ -33,7 +33,7 @@ func (b band) score(v float64) float64 {
 func (b band) holds(v float64) bool { return b.low <= v && v <= b.high }
 
 // empty returns the band of the whole possible range.
-func empty(c course.Course) band {
+func empty(c *course.Course) band {
 	return band{float64(c.DryFinish.Value) - 0.0065, float64(c.Gravity.Value.Gravity) + 0.002}
 }
 

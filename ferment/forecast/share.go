@@ -19,7 +19,7 @@ var diluting = []ferment.Act{ferment.FruitIn, ferment.Honey, ferment.Water, ferm
 // shareOf returns the share of a honey's solids that a ferment fermented: of one that ended dry or passed a forced test,
 // was made of one lot alone, and to which nothing was added since its pitch; else 0. One that rests higher without a
 // test may be stuck.
-func shareOf(c course.Course, d Did) measure.Share {
+func shareOf(c *course.Course, d Did) measure.Share {
 	m := c.Ferment.Must
 	added := slices.ContainsFunc(c.Entries, func(e *ferment.Entry) bool { return slices.Contains(diluting, e.Did) && e.At.Time.After(c.Pitch.At) })
 	others := slices.ContainsFunc(m.Honey, func(h ferment.HoneyPart) bool { return h.Lot != d.Honey })

@@ -23,7 +23,7 @@ type sight struct {
 }
 
 // view collects the input of a forecast, or returns the reason for none.
-func view(c course.Course, next Next) (sight, string) {
+func view(c *course.Course, next Next) (sight, string) {
 	if why := whyNone(c); why != "" {
 		return sight{}, why
 	}
@@ -44,7 +44,7 @@ func view(c course.Course, next Next) (sight, string) {
 }
 
 // basisOf returns what is known before the first reading.
-func basisOf(c course.Course, begin course.Reading, next Next) basis {
+func basisOf(c *course.Course, begin course.Reading, next Next) basis {
 	return basis{
 		original: float64(c.Effective.Value), origin: float64(begin.Gravity), dry: float64(c.DryFinish.Value),
 		temperature: clockOf(c, begin.At).mean, wild: c.Ferment.Yeast.IsWild(),
@@ -54,7 +54,7 @@ func basisOf(c course.Course, begin course.Reading, next Next) basis {
 }
 
 // whyNone returns why a course has no forecast, without looking at its readings.
-func whyNone(c course.Course) string {
+func whyNone(c *course.Course) string {
 	_, stabilised := c.FirstMet(ferment.Condition{Kind: ferment.Stabilised})
 	switch {
 	case c.Culture != nil:
@@ -73,7 +73,7 @@ func whyNone(c course.Course) string {
 
 // expected returns the gravity at which it ends if it does not stop: dry, or at the yeast's tolerance, as told or as it
 // showed in this cellar, or as a forced test showed. A yeast that has passed its tolerance is expected to go on by 0.008 (an assumption, no source).
-func (b basis) expected(c course.Course) (finish float64, byYeast bool) {
+func (b basis) expected(c *course.Course) (finish float64, byYeast bool) {
 	dry, end := c.DryFinish.Value, c.DryFinish.Value
 	if c.Finish.IsKnown() {
 		end = c.Finish.Value
@@ -94,7 +94,7 @@ func (b basis) expected(c course.Course) (finish float64, byYeast bool) {
 }
 
 // look adds the trusted readings of a course, each with its standard deviation.
-func (v *sight) look(c course.Course) {
+func (v *sight) look(c *course.Course) {
 	rs := ferment.Where(c.Readings, func(r course.Reading) bool { return r.Trusted() && r.At.After(v.clock.began) })
 	v.count = 1 + len(ferment.Where(rs, func(r course.Reading) bool { return r.From != course.FromStart }))
 	shape := misfit * v.fall() * math.Sqrt(1+unsure/float64(len(rs)))
@@ -125,7 +125,7 @@ func (v sight) last() mark {
 }
 
 // isMeasured reports whether the end is known by a forced test, or was accepted.
-func isMeasured(c course.Course) bool { return c.Test.Passed || !c.Accepted.IsZero() }
+func isMeasured(c *course.Course) bool { return c.Test.Passed || !c.Accepted.IsZero() }
 
 // clock counts days at the mean temperature of a ferment: a day that is 10 °C warmer counts as two, so that a cold week
 // is not taken for a stall. A temperature counts until the next one. Without temperatures it counts plain days.
@@ -146,7 +146,7 @@ const (
 )
 
 // clockOf returns the clock of a ferment, on which a warm day counts as more than one.
-func clockOf(c course.Course, began time.Time) clock {
+func clockOf(c *course.Course, began time.Time) clock {
 	k := clock{began: began, turns: []turn{{0, 0, 1}}}
 	heats := ferment.Where(c.Entries, func(e *ferment.Entry) bool { return e.Temperature.Known() && !e.Did.ApartFromCourse() })
 	warm := func(e *ferment.Entry) float64 { return float64(e.Temperature.Value.Middle()) }

@@ -39,7 +39,7 @@ func Generation(k ferment.Culture, all []ferment.Culture) int {
 }
 
 // Stored returns when the slurry was put into the fridge: the last backup, else the last feed.
-func Stored(c course.Course) (time.Time, bool) {
+func Stored(c *course.Course) (time.Time, bool) {
 	if e, ok := c.Last(ferment.Backup); ok {
 		return e.At.Time, true
 	}
@@ -47,7 +47,7 @@ func Stored(c course.Course) (time.Time, bool) {
 }
 
 // Fed returns when the culture last got a new medium.
-func Fed(c course.Course) (time.Time, bool) {
+func Fed(c *course.Course) (time.Time, bool) {
 	e, fed := ferment.LastWhere(c.Entries, isMedium)
 	if !fed {
 		return time.Time{}, false
@@ -56,7 +56,7 @@ func Fed(c course.Course) (time.Time, bool) {
 }
 
 // Stale reports whether the culture had no new medium for over three months (common practice, no source).
-func Stale(c course.Course) bool {
+func Stale(c *course.Course) bool {
 	fed, ok := Fed(c)
 	return ok && c.Now.After(fed.AddDate(0, 3, 0))
 }
@@ -66,7 +66,7 @@ const NotProved = "it is not proved in a must"
 
 // MissingForSip returns the conditions for a first sip that are not met yet, in the order of the rule; nil if all are. (The
 // limit of acidity is 4.6 in 21 CFR 114.3; the rest is common practice, no source.)
-func MissingForSip(c course.Course) []string {
+func MissingForSip(c *course.Course) []string {
 	p, proved := ProofOf(c)
 	if !proved {
 		return []string{NotProved}
@@ -92,7 +92,7 @@ func MissingForSip(c course.Course) []string {
 
 // Made is the result of a ferment that was pitched with a culture.
 type Made struct {
-	Course  course.Course
+	Course  *course.Course
 	Lag     course.Figure[time.Duration] // from the pitch to the recorded start
 	AtMost  bool                         // no start was recorded: the lag is at most the time to the first reading that shows one
 	Lowest  course.Figure[course.Reading]
@@ -102,12 +102,12 @@ type Made struct {
 }
 
 // MadeBy returns the results of the ferments that were pitched with a culture, in their order.
-func MadeBy(id string, courses []course.Course) []Made {
-	return ferment.Map(ferment.Where(courses, func(c course.Course) bool { return c.Ferment.Yeast.Culture == id && id != "" }), madeOf)
+func MadeBy(id string, courses []*course.Course) []Made {
+	return ferment.Map(ferment.Where(courses, func(c *course.Course) bool { return c.Ferment.Yeast.Culture == id && id != "" }), madeOf)
 }
 
 // madeOf returns what a culture made of one ferment.
-func madeOf(c course.Course) Made {
+func madeOf(c *course.Course) Made {
 	m := Made{Course: c}
 	if pitches := ferment.Where(c.Entries, func(e *ferment.Entry) bool { return e.Did == ferment.Pitch }); len(pitches) > 1 {
 		m.Second = pitches[1].At.Time
@@ -131,7 +131,7 @@ func madeOf(c course.Course) Made {
 const fall = 0.003
 
 // lagOf returns the lag by a recorded start, else, with atMost, by the first reading that shows one.
-func lagOf(c course.Course) (lag course.Figure[time.Duration], atMost bool) {
+func lagOf(c *course.Course) (lag course.Figure[time.Duration], atMost bool) {
 	switch {
 	case !c.Pitch.Known:
 		return course.Unknown[time.Duration]("it is not pitched"), false

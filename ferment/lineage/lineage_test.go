@@ -39,7 +39,7 @@ func logOf(t *testing.T, text string) []ferment.Entry {
 	return log
 }
 
-func grown(t *testing.T, day float64, log string) course.Course {
+func grown(t *testing.T, day float64, log string) *course.Course {
 	t.Helper()
 	return course.OfCulture(ferment.Culture{ID: "hawthorn-2", Log: logOf(t, log)}, ferment.DefaultSettings(time.UTC), ferment.DefaultLimits(), days(day))
 }
@@ -157,7 +157,7 @@ func TestStored(t *testing.T) {
 }
 
 func TestMadeBy(t *testing.T) {
-	made := func(culture, log string) course.Course {
+	made := func(culture, log string) *course.Course {
 		f := ferment.Ferment{ID: "bh-a", Log: logOf(t, log), Must: ferment.Must{Gravity: measure.Give(measure.Gravity(1.084), "1.084"), Volume: measure.Give(measure.Volume(3.6), "3.6 L")},
 			Yeast: ferment.Yeast{Kind: ferment.Wild, Culture: culture}}
 		return course.Of(f, ferment.DefaultSettings(time.UTC), ferment.DefaultLimits(), days(90))
@@ -165,7 +165,7 @@ func TestMadeBy(t *testing.T) {
 	alone := made("h-2", "0 pitch | 1.5 started | 10 1.030 | 20 1.018 | 60 taste faults=vinegar,dull | 70 taste faults=dull")
 	followed := made("h-2", "0 pitch | 10 1.030 | 12 pitch | 30 0.997")
 	other := made("h-3", "0 pitch")
-	got := lineage.MadeBy("h-2", []course.Course{alone, followed, other})
+	got := lineage.MadeBy("h-2", []*course.Course{alone, followed, other})
 	require.Len(t, got, 2)
 	assert.Equal(t, 36*time.Hour, got[0].Lag.Value)
 	assert.InDelta(t, 1.018, float64(got[0].Lowest.Value.Gravity), 1e-9)
@@ -177,7 +177,7 @@ func TestMadeBy(t *testing.T) {
 	assert.Equal(t, days(12), got[1].Second)
 	assert.InDelta(t, 1.030, float64(got[1].Lowest.Value.Gravity), 1e-9, "the rest is the other yeast's")
 	assert.Less(t, float64(got[1].Alcohol.Value), 8.0)
-	young := lineage.MadeBy("h-3", []course.Course{other})[0]
+	young := lineage.MadeBy("h-3", []*course.Course{other})[0]
 	assert.False(t, young.Lag.IsKnown(), "a start that is only assumed is none")
 	assert.False(t, young.Alcohol.IsKnown())
 	assert.False(t, young.Lowest.IsKnown())

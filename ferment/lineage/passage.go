@@ -35,7 +35,7 @@ const (
 )
 
 // Passages returns the media of a culture, oldest first, including its proof.
-func Passages(c course.Course) []Passage {
+func Passages(c *course.Course) []Passage {
 	var out []Passage
 	for _, e := range c.Entries {
 		if n := len(out); n > 0 {
@@ -88,7 +88,7 @@ func (p Passage) outcome(wentOn bool) Outcome {
 }
 
 // fell reports whether a medium's gravity fell, from its start or its first reading.
-func fell(c course.Course, p Passage) bool {
+func fell(c *course.Course, p Passage) bool {
 	rs := readingsAfter(c, p.Entry.At.Time.Add(-1), p.Until.Add(1))
 	low := lowest(rs)
 	return low.IsKnown() && rs[0].Gravity-low.Value.Gravity >= fall-1e-9
@@ -112,7 +112,7 @@ type Proof struct {
 
 // ProofOf returns the last proof of a culture. It has ended if the last two readings, at least three days apart, differ
 // by at most 0.001 (common practice, no source).
-func ProofOf(c course.Course) (Proof, bool) {
+func ProofOf(c *course.Course) (Proof, bool) {
 	e, proved := c.Last(ferment.Prove)
 	if !proved {
 		return Proof{}, false
@@ -160,7 +160,7 @@ func reached(start course.Figure[measure.Gravity], low course.Figure[course.Read
 }
 
 // readingsAfter returns the gravities between two times that are not in doubt; a zero end is open.
-func readingsAfter(c course.Course, from, to time.Time) []course.Reading {
+func readingsAfter(c *course.Course, from, to time.Time) []course.Reading {
 	return ferment.Where(c.Readings, func(r course.Reading) bool {
 		return r.Taken() && r.Trusted() && r.At.After(from) && (to.IsZero() || r.At.Before(to))
 	})

@@ -181,7 +181,7 @@ func usesOf(a larder.Account) []string {
 }
 
 // overBrimful finds vessels with more than they can have: by must, volume or the sum of the log.
-func overBrimful(f ferment.Ferment, c course.Course) []ferment.Problem {
+func overBrimful(f ferment.Ferment, c *course.Course) []ferment.Problem {
 	var found []ferment.Problem
 	holds := f.Vessel.Brimful
 	over := func(line int, v measure.Given[measure.Volume]) {
@@ -210,7 +210,7 @@ const tiny = 1e-6
 
 // unlikelyMust finds a must whose gravity differs by more than 0.004 from that of its honey (common practice, no
 // source). Musts with fruit are skipped, because masses do not give their gravity.
-func unlikelyMust(f ferment.Ferment, c course.Course) []ferment.Problem {
+func unlikelyMust(f ferment.Ferment, c *course.Course) []ferment.Problem {
 	o, units := c.Original, c.Settings.Units
 	if o.Source != course.Measured || !o.Masses.IsKnown() || len(f.Must.Fruit) > 0 || math.Abs(float64(o.Value-o.Masses.Value)) <= 0.004+tiny {
 		return nil

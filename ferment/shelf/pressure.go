@@ -23,7 +23,7 @@ type Pressure struct {
 
 // FilledAt returns how bottles are filled at a time: at the last recorded temperature (the low end of a range, because
 // cold mead takes in more air) and with the usual neck. Without a temperature it assumes 20 °C, and notes it.
-func FilledAt(c course.Course, at time.Time) course.Figure[carbonation.Filling] {
+func FilledAt(c *course.Course, at time.Time) course.Figure[carbonation.Filling] {
 	read := func(e *ferment.Entry) bool {
 		return e.Temperature.Known() && !e.Did.ApartFromCourse() && !e.At.Time.After(at)
 	}
@@ -37,7 +37,7 @@ func FilledAt(c course.Course, at time.Time) course.Figure[carbonation.Filling] 
 }
 
 // PressureOf returns the expected pressure of a batch; unknown if its alcohol or CO₂ is.
-func PressureOf(c course.Course, b Batch) course.Figure[Pressure] {
+func PressureOf(c *course.Course, b Batch) course.Figure[Pressure] {
 	if c.Settings.Unread {
 		return course.Unknown[Pressure](ferment.Unlimited)
 	}
@@ -65,7 +65,7 @@ func PressureOf(c course.Course, b Batch) course.Figure[Pressure] {
 
 // gas returns the CO₂ of a batch: the target, else what the honey in each bottle adds to what was dissolved; in a still
 // one only what was dissolved.
-func (b Batch) gas(c course.Course, l carbonation.Liquid) course.Figure[measure.Content] {
+func (b Batch) gas(c *course.Course, l carbonation.Liquid) course.Figure[measure.Content] {
 	if b.Fizz.Known() && b.Fizz.Value > 0 {
 		return course.Known(b.Fizz.Value)
 	}

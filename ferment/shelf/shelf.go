@@ -65,7 +65,7 @@ type Taken struct {
 }
 
 // Of returns the shelf by a log up to now. Bottles from before a split belong to the parent.
-func Of(c course.Course) Shelf {
+func Of(c *course.Course) Shelf {
 	var s Shelf
 	for _, e := range c.Entries {
 		if c.Ferment.From.Ferment != "" && !e.At.Earliest().After(c.Ferment.From.At.Latest()) {

@@ -61,10 +61,10 @@ func logged(t *testing.T, text string) (log []*ferment.Entry) {
 	return log
 }
 
-func courseOf(log []*ferment.Entry, change ...func(*course.Course)) course.Course {
-	c := course.Course{Settings: ferment.DefaultSettings(time.UTC), Entries: log, Alcohol: course.Known(measure.Strength(11.9))}
+func courseOf(log []*ferment.Entry, change ...func(*course.Course)) *course.Course {
+	c := &course.Course{Settings: ferment.DefaultSettings(time.UTC), Entries: log, Alcohol: course.Known(measure.Strength(11.9))}
 	for _, f := range change {
-		f(&c)
+		f(c)
 	}
 	return c
 }

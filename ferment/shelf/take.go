@@ -210,7 +210,7 @@ func days(from, to time.Time) int {
 }
 
 // FeltLast returns the entry that last says how the soft bottle felt, since a time.
-func FeltLast(c course.Course, since time.Time) (*ferment.Entry, bool) {
+func FeltLast(c *course.Course, since time.Time) (*ferment.Entry, bool) {
 	return ferment.LastWhere(c.Entries, func(e *ferment.Entry) bool { return e.Feel != "" && !e.At.Time.Before(since) })
 }
 
@@ -223,7 +223,7 @@ type Sign struct {
 
 // SignOf returns the last opening or squeeze of a batch if it shows too much pressure: a hiss over 4, or over 2 in a
 // still batch, which then ferments again (common practice, no source).
-func (s Shelf) SignOf(c course.Course, batch int) (Sign, bool) {
+func (s Shelf) SignOf(c *course.Course, batch int) (Sign, bool) {
 	var sign Sign
 	b := s.Batches[batch]
 	most := 4.0
@@ -251,7 +251,7 @@ func (s Shelf) SignOf(c course.Course, batch int) (Sign, bool) {
 }
 
 // Standing returns where the bottles are and their last temperature; empty if unknown.
-func (s Shelf) Standing(c course.Course) (place string, at measure.Given[measure.Span[measure.Temperature]]) {
+func (s Shelf) Standing(c *course.Course) (place string, at measure.Given[measure.Span[measure.Temperature]]) {
 	if len(s.Batches) == 0 {
 		return "", at
 	}

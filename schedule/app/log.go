@@ -224,7 +224,7 @@ func unlikelyChange(before, r course.Reading, e ferment.Entry, v Vessel) []Ask {
 
 // steepestFall returns the largest fall that is not asked about: three times the pace of a fermenting jug, and at least
 // that of a fast day, because a slow start says nothing yet.
-func steepestFall(c course.Course, apart time.Duration) float64 {
+func steepestFall(c *course.Course, apart time.Duration) float64 {
 	days := math.Max(apart.Hours(), 1) / 24
 	most := unlikelyFall * days
 	read := func(r course.Reading) bool { return r.Taken() && r.Trusted() }
@@ -235,7 +235,7 @@ func steepestFall(c course.Course, apart time.Duration) float64 {
 }
 
 // readBefore returns the latest reading, up to the minute of a time, that is not in doubt.
-func readBefore(c course.Course, at time.Time) (course.Reading, bool) {
+func readBefore(c *course.Course, at time.Time) (course.Reading, bool) {
 	return trustedBefore(c, at.Add(time.Nanosecond))
 }
 
@@ -280,7 +280,7 @@ const (
 )
 
 // farFromOwn reports whether a reading is far from the expected one by its jug's pace.
-func farFromOwn(c course.Course, r course.Reading) bool {
+func farFromOwn(c *course.Course, r course.Reading) bool {
 	before, ok := readBefore(c, r.At)
 	if !ok || !c.Pace.IsKnown() {
 		return false

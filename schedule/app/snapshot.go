@@ -66,7 +66,7 @@ type Vessel struct {
 	Ferment ferment.Ferment
 	Culture *ferment.Culture // nil for a ferment
 	Plan    ferment.Protocol // its protocol merged with its endings
-	Course  course.Course
+	Course  *course.Course
 	Day     schedule.Day
 	Trouble string // why there is no plan; empty if there is one
 
@@ -81,8 +81,16 @@ func (v Vessel) Label() string { return v.Ferment.Label() }
 
 // Find returns the ferment or culture with an id; a closed ferment if there is no other.
 func (s Snapshot) Find(id string) (Vessel, bool) {
-	return ferment.FirstWhere(slices.Concat(s.Vessels, s.Cultures, s.Past), func(v Vessel) bool { return v.ID() == id })
+	for _, vs := range [][]Vessel{s.Vessels, s.Cultures, s.Past} {
+		if v, is := ferment.FirstWhere(vs, func(v Vessel) bool { return v.ID() == id }); is {
+			return v, true
+		}
+	}
+	return Unplanned(ferment.Ferment{}), false
 }
+
+// Unplanned returns a vessel of which nothing was calculated.
+func Unplanned(f ferment.Ferment) Vessel { return Vessel{Ferment: f, Course: &course.Course{}} }
 
 // FindAll returns the subjects of names or tags, ignoring case; cultures and closed ferments last.
 func (s Snapshot) FindAll(names []string) ([]Vessel, error) {
@@ -335,14 +343,15 @@ func Foreseen(v Vessel) (Vessel, forecast.Forecast) {
 	if len(v.Plan.Steps) == 0 || f.Unknown != "" {
 		return v, f
 	}
-	v.Course.Ahead = f.Reaches
-	v.Course.CannotTell = perhapsStuck(v.Course, f)
+	ahead := *v.Course
+	ahead.Ahead, ahead.CannotTell = f.Reaches, perhapsStuck(v.Course, f)
+	v.Course = &ahead
 	v.Day = schedule.Plan(v.Plan, v.Course)
 	return v, f
 }
 
 // perhapsStuck returns a condition that cannot be told yet, by the rules, else by a forecast with hardly any fall.
-func perhapsStuck(c course.Course, f forecast.Forecast) *course.CannotTell {
+func perhapsStuck(c *course.Course, f forecast.Forecast) *course.CannotTell {
 	if c.CannotTell != nil || f.Says != forecast.PerhapsStalled || !c.Gravity.IsKnown() {
 		return c.CannotTell
 	}

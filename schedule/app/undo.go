@@ -174,7 +174,7 @@ func withEntry(s Snapshot, v Vessel, e ferment.Entry) Vessel {
 }
 
 // trustedBefore returns the latest measured reading before a time that is not in doubt.
-func trustedBefore(c course.Course, at time.Time) (course.Reading, bool) {
+func trustedBefore(c *course.Course, at time.Time) (course.Reading, bool) {
 	return ferment.LastWhere(c.Readings, func(r course.Reading) bool {
 		return r.At.Before(at) && r.Trusted() && r.From != course.FromStart
 	})
@@ -219,7 +219,7 @@ func nextAct(d schedule.Day, now time.Time) *schedule.Task {
 var breaks = []ferment.BreakLimit{{Of: 1, In: 3}, {Of: 1, In: 2}, {Of: 2, In: 3}}
 
 // passed returns the breaks that were reached between two courses.
-func passed(before, after course.Course) []Passed {
+func passed(before, after *course.Course) []Passed {
 	var out []Passed
 	for _, b := range breaks {
 		cond := ferment.Condition{Kind: ferment.AtBreak, Break: b}

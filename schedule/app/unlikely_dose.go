@@ -97,7 +97,7 @@ func inUnit(e ferment.Entry, unit string) (float64, bool) {
 }
 
 // reached returns the nitrogen with a dose, counted like the plan does.
-func reached(before, after course.Course, d Dose) (is, wanted measure.Content) {
+func reached(before, after *course.Course, d Dose) (is, wanted measure.Content) {
 	if p := d.Planned; p != nil && d.Factor > 0 && p.Wanted > 0 {
 		return p.Before + (p.Reached-p.Before)*measure.Content(d.Factor), p.Wanted
 	}

@@ -198,15 +198,15 @@ func (f filling) leaves(p *asking) measure.Given[measure.Volume] {
 }
 
 // course returns the course after the priming, and after what was measured for the bottling.
-func (f filling) course(measured []ferment.Entry) course.Course {
-	c := f.v.Course
+func (f filling) course(measured []ferment.Entry) *course.Course {
+	c := *f.v.Course
 	if len(measured) > 0 {
-		c = f.with(measured).Course
+		c = *f.with(measured).Course
 	}
 	if f.priming != nil {
 		c.Alcohol = course.Known(f.priming.alcohol)
 	}
-	return c
+	return &c
 }
 
 // entries returns the entries of a bottling: measurements, ending, priming sugar, bottles.

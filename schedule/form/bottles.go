@@ -162,9 +162,9 @@ func (b bottled) opening(p *asking) func() Outcome {
 
 // follows says what follows from an opening: a danger, and tasks that become due.
 func (b bottled) follows(o *Outcome, e ferment.Entry, after shelf.Shelf) {
-	c := b.v.Course
+	c := *b.v.Course
 	c.Entries = append(c.Entries[:len(c.Entries):len(c.Entries)], &e)
-	if now := schedule.BottledCaution(c, after, b.batch); now != nil && now.Loud == schedule.Stop {
+	if now := schedule.BottledCaution(&c, after, b.batch); now != nil && now.Loud == schedule.Stop {
 		o.warn(*now)
 	}
 	for _, effect := range app.Meaning(b.s, b.v, e).Effects {

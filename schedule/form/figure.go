@@ -103,7 +103,7 @@ var sources = map[string]func(figured) string{
 	},
 }
 
-func (g figured) log() course.Course { return g.vessel.Course }
+func (g figured) log() *course.Course { return g.vessel.Course }
 
 // original returns the original gravity of the record for a field; empty if unknown.
 func (g figured) original() string {

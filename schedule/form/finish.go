@@ -69,14 +69,14 @@ func (j jug) stabilise(p *asking) func() Outcome {
 	}
 	ph := may(p, acid, measure.ParsePH)
 	alcohol := j.alcohol(p)
-	c := j.v.Course
+	c := *j.v.Course
 	c.Limits.StoredAt = may(p, Field{Key: "at", Label: "kept at", Value: c.Limits.StoredAt.Text, From: p.fill("{20 to 40 °C}; {20 °C} if empty or colder")}, measure.ParseTemperature)
 	c.Volume, c.Alcohol = course.Known(volume.Value), course.Known(alcohol.Value)
 	if c.PH = course.Known(ph.Value); !ph.Known() {
 		c.PH = course.Unknown[measure.PH]("no pH recorded")
 	}
-	sulphite := j.powder(p, "sulphite", schedule.AmountBy(c, ferment.Sulphite))
-	sorbate := j.powder(p, "sorbate", schedule.AmountBy(c, ferment.Sorbate))
+	sulphite := j.powder(p, "sulphite", schedule.AmountBy(&c, ferment.Sulphite))
+	sorbate := j.powder(p, "sorbate", schedule.AmountBy(&c, ferment.Sorbate))
 	if !sulphite.amount.Given() && !sorbate.amount.Given() {
 		p.fail("sulphite", p.fill("nothing goes in: give at least the sulphite, e.g. {0.32 g}"))
 	}
@@ -92,8 +92,8 @@ func (j jug) stabilise(p *asking) func() Outcome {
 		entries = append(entries, j.powders(&o, sulphite, sorbate, at, note)...)
 		j.write(&o, p.values, entries...)
 		o.answer(words.Join(" and ", sulphite.words, sorbate.words) + " for " + volume.Text)
-		j.explain(&o, sulphite, schedule.AmountBy(c, ferment.Sulphite))
-		j.explain(&o, sorbate, schedule.AmountBy(c, ferment.Sorbate))
+		j.explain(&o, sulphite, schedule.AmountBy(&c, ferment.Sulphite))
+		j.explain(&o, sorbate, schedule.AmountBy(&c, ferment.Sorbate))
 		if !ph.Known() {
 			o.say(words.Warn, "pH not measured: worked out for pH 3.6. Measure it: 0.1 of pH changes the dose by a quarter")
 		}

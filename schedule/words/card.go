@@ -22,7 +22,7 @@ func about(f ferment.Ferment) []string {
 	return slices.DeleteFunc([]string{f.Name, Join("; ", yeastName(f.Yeast), differs)}, func(s string) bool { return s == "" })
 }
 
-func figures(c course.Course, now time.Time) []Figure {
+func figures(c *course.Course, now time.Time) []Figure {
 	pace := "points a day"
 	if !c.PaceSince.IsZero() {
 		pace += " since " + When(c.PaceSince, now)
@@ -47,7 +47,7 @@ func figures(c course.Course, now time.Time) []Figure {
 func oneDecimal[T ~float64](v T) string { return measure.Decimal(float64(v), 1) }
 
 // logOf returns the last eight entries, the latest first.
-func logOf(c course.Course, now time.Time) []Logged {
+func logOf(c *course.Course, now time.Time) []Logged {
 	var ls []Logged
 	for _, e := range slices.Backward(c.Entries) {
 		if text := EntryLine(*e, c.Settings.Units); text != "" && len(ls) < 8 {
@@ -85,7 +85,7 @@ func stem(v subject, now time.Time) []Notch {
 	return notches
 }
 
-func original(c course.Course, now time.Time) Notch {
+func original(c *course.Course, now time.Time) Notch {
 	n := Notch{Gravity: float64(c.Effective.Value), Kind: Original, Says: "original"}
 	if c.Pitch.Known {
 		n.Says = "pitched " + Date(c.Pitch.At, now) + ", " + c.Pitch.At.In(now.Location()).Format("15:04")
@@ -94,7 +94,7 @@ func original(c course.Course, now time.Time) Notch {
 	return n
 }
 
-func finish(c course.Course) Notch {
+func finish(c *course.Course) Notch {
 	n := Notch{Gravity: float64(c.Finish.Value), Kind: Finish, Says: "expected finish"}
 	if c.FinishAlcohol.IsKnown() {
 		n.Short = c.FinishAlcohol.Value.String()
@@ -103,7 +103,7 @@ func finish(c course.Course) Notch {
 	return n
 }
 
-func reading(c course.Course, now time.Time) Notch {
+func reading(c *course.Course, now time.Time) Notch {
 	r := c.Gravity.Value
 	at := When(r.At, now)
 	return Notch{Gravity: float64(r.Gravity), Kind: Now, Says: at + ", " + Age(now.Sub(r.At)) + " ago", Short: at}
@@ -167,7 +167,7 @@ func limits(v subject, now time.Time) []Notch {
 
 // curve returns the gravity at 24 equal steps of time from the pitch to the last reading, interpolated; nil with fewer
 // than two readings. Two of them fit a cell.
-func curve(c course.Course) []float64 {
+func curve(c *course.Course) []float64 {
 	const points = 24
 	rs := ferment.Where(c.Readings, func(r course.Reading) bool { return r.Trusted() && !(c.Pitch.Known && r.At.Before(c.Pitch.At)) })
 	if len(rs) < 2 || !rs[len(rs)-1].At.After(rs[0].At) {

@@ -25,7 +25,7 @@ func vessel(tag, id string, stage course.Stage, pitched time.Time, g measure.Gra
 	last := course.Reading{At: read, Gravity: g}
 	return app.Vessel{
 		Ferment: ferment.Ferment{ID: id, Tag: tag, File: "ferments/" + id + ".yaml"},
-		Course: course.Course{
+		Course: &course.Course{
 			Settings: ferment.DefaultSettings(time.UTC),
 			Now:      now,
 			Stage:    stage,

@@ -47,7 +47,7 @@ type Medium struct {
 // Made is a ferment that was pitched with a culture, and how it went.
 type Made struct{ Who, Says string }
 
-func (r room) culture(v app.Vessel, courses []course.Course) CultureCard {
+func (r room) culture(v app.Vessel, courses []*course.Course) CultureCard {
 	k, c := *v.Culture, v.Course
 	card := CultureCard{ID: k.ID, Name: k.Name, Reached: "not proved", Age: Unknown, Line: k.Line,
 		Generation: measure.Decimal(float64(lineage.Generation(k, r.snapshot.Cellar.Cultures)), 0),
@@ -145,7 +145,7 @@ var outcomes = map[lineage.Outcome]struct {
 	lineage.Untold: {Note, "moved on"}, lineage.Working: {Course, "under way"},
 }
 
-func (r room) media(c course.Course) []Medium {
+func (r room) media(c *course.Course) []Medium {
 	var out []Medium
 	for _, p := range slices.Backward(lineage.Passages(c)) {
 		o := outcomes[p.Outcome]
@@ -178,7 +178,7 @@ func medium(e *ferment.Entry, units measure.System) string {
 	return strings.Join(parts, ", ")
 }
 
-func (r room) madeBy(id string, courses []course.Course) []Made {
+func (r room) madeBy(id string, courses []*course.Course) []Made {
 	var out []Made
 	for _, m := range lineage.MadeBy(id, courses) {
 		lag := "lag "

@@ -39,7 +39,7 @@ func HoneyRoomOf(s app.Snapshot) HoneyRoom {
 	r := room{at: s.At, settings: s.Cellar.Settings, snapshot: s, vessel: larder.UsualVessel(s.Cellar.Ferments)}
 	as := larder.ByUrgency(larder.All(s.Cellar.Lots, s.Cellar.OpenAndPast(), s.At))
 	// What the logs of all ferments say, open and closed.
-	courses := ferment.Map(slices.Concat(s.Vessels, s.Past), func(v app.Vessel) course.Course { return v.Course })
+	courses := ferment.Map(slices.Concat(s.Vessels, s.Past), func(v app.Vessel) *course.Course { return v.Course })
 	cultures := ferment.Map(s.Cultures, func(v app.Vessel) CultureCard { return r.culture(v, courses) })
 	past := ferment.Map(s.Past, r.past)
 	SortPast(past, PastBy[0])

@@ -82,7 +82,7 @@ func figure[T any](f course.Figure[T], write func(T) string) string {
 }
 
 // Day writes the whole days since the pitch, which is day 0.
-func Day(c course.Course, now time.Time) string {
+func Day(c *course.Course, now time.Time) string {
 	switch {
 	case c.Pitch.Known:
 		return strconv.Itoa(int(max(now.Sub(c.Pitch.At), 0) / day))
@@ -93,7 +93,7 @@ func Day(c course.Course, now time.Time) string {
 }
 
 // latest returns the reading to show: the latest trusted one, else one in doubt.
-func latest(c course.Course) (course.Reading, bool) {
+func latest(c *course.Course) (course.Reading, bool) {
 	if n := len(c.Readings); n > 0 {
 		if last := c.Readings[n-1]; last.Doubt != "" {
 			return last, true

@@ -260,7 +260,7 @@ func TestAdvice(t *testing.T) {
 }
 
 func TestUnknownValueIsADot(t *testing.T) {
-	v := app.Vessel{Ferment: ferment.Ferment{ID: "oak"}, Course: course.Course{
+	v := app.Vessel{Ferment: ferment.Ferment{ID: "oak"}, Course: &course.Course{
 		Settings: ferment.DefaultSettings(time.UTC),
 		Gravity:  course.Unknown[course.Reading]("never read"),
 		Pace:     course.Unknown[float64]("two readings are needed"),
@@ -355,7 +355,7 @@ func TestHoneyAndYeast(t *testing.T) {
 		{ferment.Ferment{Name: "Heather, sheltered hives", Yeast: ferment.Yeast{Culture: "hawthorn-3"}}, "Heather, hawthorn 3", []string{"Heather, sheltered hives", "hawthorn 3"}},
 		{ferment.Ferment{Must: ferment.Must{Honey: []ferment.HoneyPart{{Lot: "ivy-set"}}}}, "ivy set", nil},
 	} {
-		s := app.Snapshot{At: now, Cellar: ferment.Cellar{Lots: lots}, Vessels: []app.Vessel{{Ferment: c.f}}}
+		s := app.Snapshot{At: now, Cellar: ferment.Cellar{Lots: lots}, Vessels: []app.Vessel{app.Unplanned(c.f)}}
 		r := words.Of(s).Vessels[0]
 		assert.Equal(t, c.want, r.HoneyAndYeast)
 		assert.ElementsMatch(t, c.about, r.Card.About)

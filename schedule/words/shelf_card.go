@@ -76,7 +76,7 @@ func howOf(v app.Vessel, stock shelf.Shelf, b shelf.Batch) string {
 
 // drinkBy says until when a light mead, or one without sulphite, keeps: a year under 8 % vol, two years under 14
 // (common practice, no source).
-func drinkBy(c course.Course, b shelf.Batch) string {
+func drinkBy(c *course.Course, b shelf.Batch) string {
 	_, sulphited := c.First(ferment.Sulphite)
 	years := 0
 	switch a := c.Alcohol.Value; {

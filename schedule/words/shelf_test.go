@@ -74,7 +74,7 @@ func TestDrinkBy(t *testing.T) {
 		sulphited bool
 		says      string
 	}{{6, true, "drink by about May 2027, taste one first"}, {11, false, "drink by about May 2028, taste one first"}, {11, true, ""}, {15, false, ""}, {0, false, ""}} {
-		k := course.Course{Alcohol: course.Known(c.alcohol)}
+		k := &course.Course{Alcohol: course.Known(c.alcohol)}
 		if c.alcohol == 0 {
 			k.Alcohol = course.Unknown[measure.Strength]("no reading yet")
 		}

@@ -135,7 +135,7 @@ func TestEntryLineInUSUnits(t *testing.T) {
 }
 
 func TestKept(t *testing.T) {
-	v := app.Vessel{Ferment: ferment.Ferment{ID: "lime-a", Tag: "LIME-A"}}
+	v := app.Unplanned(ferment.Ferment{ID: "lime-a", Tag: "LIME-A"})
 	dose := ferment.Entry{At: ferment.At(at(7, 7, 4)), Did: ferment.Nutrient, Step: "nutrient-2", Amount: amount(t, "1.0 g")}
 	first := ferment.Entry{At: ferment.At(at(7, 7, 3)), Did: ferment.Degas}
 	assert.Equal(t, "LIME-A degas and nutrient 2, 1.0 g, 07:04", words.Kept(v, []ferment.Entry{first, dose}, now))

@@ -14,7 +14,7 @@ import (
 
 func TestWritten(t *testing.T) {
 	now := time.Date(2026, 10, 5, 9, 0, 0, 0, time.UTC)
-	v := app.Vessel{Ferment: ferment.Ferment{ID: "lime-a", Tag: "LIME-A"}}
+	v := app.Unplanned(ferment.Ferment{ID: "lime-a", Tag: "LIME-A"})
 	mass := measure.Give(measure.Grams(500), "500 g")
 	for _, c := range []struct {
 		r    ferment.Receipt

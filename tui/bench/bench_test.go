@@ -29,7 +29,7 @@ func bram() app.Vessel {
 	settings := ferment.DefaultSettings(time.UTC)
 	return app.Vessel{
 		Ferment: ferment.Ferment{ID: "bram", Tag: "BRAM", Must: ferment.Must{Honey: []ferment.HoneyPart{{Water: measure.Give(measure.Share(18.1), "18.1 %")}}}},
-		Course: course.Course{
+		Course: &course.Course{
 			Settings: settings, Limits: settings.Limits, Volume: course.Known(measure.Volume(3.05)), Alcohol: course.Known(measure.Strength(11.5)),
 			Original:    course.Original{Figure: course.Known(measure.Gravity(1.084))},
 			Gravity:     course.Known(course.Reading{Gravity: 0.9968}),

@@ -19,7 +19,7 @@ import (
 func jug(id, yeast string, gravities ...float64) app.Vessel {
 	pitched := time.Date(2026, 10, 3, 11, 0, 0, 0, time.UTC)
 	f := ferment.Ferment{ID: id, Tag: strings.ToUpper(id), Trial: ferment.Trial{Name: "lime", Differs: "yeast"}, Yeast: ferment.Yeast{Name: yeast}}
-	c := course.Course{Settings: ferment.DefaultSettings(time.UTC), Pitch: course.Event{At: pitched, Known: true}, Ferment: f}
+	c := &course.Course{Settings: ferment.DefaultSettings(time.UTC), Pitch: course.Event{At: pitched, Known: true}, Ferment: f}
 	for i, g := range gravities {
 		c.Readings = append(c.Readings, course.Reading{At: pitched.AddDate(0, 0, i), Gravity: measure.Gravity(g), From: course.Hydrometer})
 	}

@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/tui/intent"
@@ -57,7 +58,7 @@ func cellar(more ...ferment.Entry) app.Snapshot {
 		s.Vessels = append(s.Vessels, app.Plan(f, c, now))
 	}
 	k := c.Cultures[0]
-	s.Cultures = []app.Vessel{{Ferment: ferment.Ferment{ID: k.ID, Log: k.Log}, Culture: &k}}
+	s.Cultures = []app.Vessel{{Ferment: ferment.Ferment{ID: k.ID, Log: k.Log}, Culture: &k, Course: &course.Course{}}}
 	for i := range k.Log {
 		s.Cultures[0].Course.Entries = append(s.Cultures[0].Course.Entries, &k.Log[i])
 	}

@@ -92,7 +92,7 @@ func (p *paper) viewOf(width int) view {
 }
 
 // scale sets top and bottom so that labelled values are in the middle of rows.
-func (v *view) scale(c course.Course, p *paper) {
+func (v *view) scale(c *course.Course, p *paper) {
 	low := float64(c.Original.Value)
 	for _, g := range []course.Figure[measure.Gravity]{c.Finish, c.DryFinish} {
 		if g.IsKnown() {
@@ -137,7 +137,7 @@ func (v *view) rowOf(value float64) int {
 	return int(math.Floor((v.Chart.Top - value) / (v.Chart.Top - v.Chart.Bottom) * curveRows))
 }
 
-func (v *view) past(c course.Course, days func(time.Time) float64) {
+func (v *view) past(c *course.Course, days func(time.Time) float64) {
 	var joined []widget.XY
 	for _, r := range c.Readings {
 		at := widget.XY{X: days(r.At), Y: float64(r.Gravity)}
@@ -153,7 +153,7 @@ func (v *view) past(c course.Course, days func(time.Time) float64) {
 	v.Series = append(v.Series, widget.Series{Points: joined, Every: 1, Accent: true})
 }
 
-func (v *view) future(c course.Course, f forecast.Forecast, days func(time.Time) float64, now time.Time) {
+func (v *view) future(c *course.Course, f forecast.Forecast, days func(time.Time) float64, now time.Time) {
 	from := now
 	if c.Gravity.IsKnown() {
 		from = c.Gravity.Value.At

@@ -35,7 +35,7 @@ type row struct {
 
 // New returns the page of a ferment or a culture, from its top.
 func New(id string) screen.Screen {
-	return Model{vessel: app.Vessel{Ferment: ferment.Ferment{ID: id}}, gone: true}
+	return Model{vessel: app.Unplanned(ferment.Ferment{ID: id}), gone: true}
 }
 
 func (m Model) Show(f screen.Frame) screen.Screen {

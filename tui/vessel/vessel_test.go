@@ -36,7 +36,7 @@ func heath() app.Vessel {
 		{At: ferment.At(hoursAgo(2)), Did: ferment.Nutrient, Amount: ferment.Amount{Quantity: measure.Of(0.7, "g")}, Line: 27,
 			Overrode: "nutrient", Because: "spilled half of the first"},
 	}
-	c := course.Course{
+	c := &course.Course{
 		Settings: settings, Entries: log, Stage: course.Working,
 		Later: []*ferment.Entry{{At: ferment.At(now.Add(time.Hour)), Did: ferment.Degas, Line: 31}},
 		Pitch: course.Event{At: hoursAgo(96), Known: true},

@@ -151,7 +151,7 @@ func cell(text string) string {
 }
 
 // hasFizz reports whether bottles may be under pressure: by the entry, else where it was primed or is meant for it.
-func hasFizz(b ferment.Bottles, c course.Course) bool {
+func hasFizz(b ferment.Bottles, c *course.Course) bool {
 	if b.Fizz.Known() {
 		return b.Fizz.Value > 0
 	}
