@@ -173,6 +173,7 @@ type Receipt struct {
 	Notes    []string // the ids of the entries in the record outside the cellar
 	Stood    bool     // the entries stood there already, to the letter: nothing was written
 	Struck   bool     // the entry was taken out: Removed, at Offset
+	Instead  []Entry  // what is there instead of the one taken out; none where nothing is
 	Alone    string   // why no record outside the cellar was kept of them; empty where one was
 }
 

@@ -103,11 +103,12 @@ func (s *shelf) Restore(ferment.Lost) (ferment.Receipt, error) { return ferment.
 func (s *shelf) Dismiss(ferment.Lost) error                    { return nil }
 
 // Strike takes an entry out of the log, wherever it is.
-func (s *shelf) Strike(subject string, e ferment.Entry, _ string) (ferment.Receipt, error) {
+func (s *shelf) Strike(subject string, e ferment.Entry, _ string, instead ...ferment.Entry) (ferment.Receipt, error) {
 	f := s.log(subject)
 	f.Log = slices.DeleteFunc(slices.Clone(f.Log), func(o ferment.Entry) bool { return o.At.Time.Equal(e.At.Time) && o.Line == e.Line })
+	f.Log = append(f.Log, instead...)
 	f.Stamp++
-	return ferment.Receipt{Subject: subject, Entries: []ferment.Entry{e}, Struck: true}, nil
+	return ferment.Receipt{Subject: subject, Entries: []ferment.Entry{e}, Instead: instead, Struck: true}, nil
 }
 
 func (s *shelf) Written() []ferment.Written     { return s.written }
@@ -116,7 +117,7 @@ func (s *shelf) SetWritten(w []ferment.Written) { s.written = w }
 func (s *shelf) Undo(r ferment.Receipt) error {
 	f := s.log(r.Subject)
 	if r.Struck {
-		f.Log, f.Stamp = slices.Concat(r.Entries, f.Log), f.Stamp+1
+		f.Log, f.Stamp = slices.Concat(r.Entries, f.Log[:len(f.Log)-len(r.Instead)]), f.Stamp+1
 		return nil
 	}
 	f.Log, f.Stamp = slices.Clone(f.Log[:len(f.Log)-len(r.Entries)]), f.Stamp+1

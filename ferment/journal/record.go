@@ -1,6 +1,7 @@
 package journal
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -141,6 +142,7 @@ func prove(old *record, text []byte, items []item) (line int, err error) {
 	if err != nil {
 		return 0, fmt.Errorf("with the %s in it %w", old.at.words().one, err)
 	}
+	made.zone = old.zone
 	if len(made.cuts) != len(old.cuts) || !restStays(old, made) {
 		return 0, errors.New("the rest of the file would not stay as it is")
 	}
@@ -185,7 +187,7 @@ func restStays(old, made *record) bool {
 
 // readBack checks that nodes of a list read as these items, completely.
 func (rec *record) readBack(nodes []*yaml.Node, items []item) error {
-	quiet := &reader{source: rec.source, zone: time.UTC}
+	quiet := &reader{source: rec.source, zone: cmp.Or(rec.zone, time.UTC)}
 	for i, n := range nodes {
 		says, whole := items[i].read(value{reader: quiet, node: n})
 		if !whole {

@@ -94,10 +94,11 @@ func (s *shelf) Restore(ferment.Lost) (ferment.Receipt, error) { return ferment.
 func (s *shelf) Dismiss(ferment.Lost) error                    { return nil }
 
 // Strike takes an entry out of the log, wherever it is.
-func (s *shelf) Strike(subject string, e ferment.Entry, _ string) (ferment.Receipt, error) {
+func (s *shelf) Strike(subject string, e ferment.Entry, _ string, instead ...ferment.Entry) (ferment.Receipt, error) {
 	log := s.log(subject)
 	*log = slices.DeleteFunc(slices.Clone(*log), func(o ferment.Entry) bool { return o.At.Time.Equal(e.At.Time) && o.Line == e.Line })
-	return ferment.Receipt{Subject: subject, Entries: []ferment.Entry{e}, Struck: true}, nil
+	*log = append(*log, instead...)
+	return ferment.Receipt{Subject: subject, Entries: []ferment.Entry{e}, Instead: instead, Struck: true}, nil
 }
 
 func (s *shelf) Written() []ferment.Written     { return s.written }

@@ -29,8 +29,8 @@ type Store interface {
 	Apply(ferment.Change) ([]ferment.Receipt, error)
 	// Undo reverts a write if it is unchanged.
 	Undo(ferment.Receipt) error
-	// Strike takes an entry out of a log, for a reason.
-	Strike(subject string, e ferment.Entry, because string) (ferment.Receipt, error)
+	// Strike takes an entry out of a log, for a reason, or puts what it should have said in its place.
+	Strike(subject string, e ferment.Entry, because string, instead ...ferment.Entry) (ferment.Receipt, error)
 	// Written are the acts that can be taken back, the latest last; SetWritten replaces them.
 	Written() []ferment.Written
 	SetWritten([]ferment.Written)
