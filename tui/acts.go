@@ -74,7 +74,7 @@ func init() {
 			}
 			return m.openLine(entry.NewPassing(m.snapshot, v, t)), nil
 		}),
-		intent.PutOff: ofTask(Model.later),
+		intent.PutOff: ofTask(Model.postpone),
 		intent.Note:   typingOf(entry.NewNote),
 		intent.Edit:   Model.edit,
 		intent.Find:   func(m Model) (Model, tea.Cmd) { return m.openLine(entry.NewFind(m.sought)), nil },
@@ -93,10 +93,12 @@ func (m Model) act(a intent.Action) (Model, tea.Cmd) {
 	return m.actByName(string(a))
 }
 
+// typingOf returns an act that opens a line on the selected vessel.
 func typingOf(line func(app.Snapshot, app.Vessel) entry.Line) act {
 	return ofVessel(func(m Model, v app.Vessel) (Model, tea.Cmd) { return m.openLine(line(m.snapshot, v)), nil })
 }
 
+// ofVessel returns an act on the selected vessel; without one it says so.
 func ofVessel(do func(Model, app.Vessel) (Model, tea.Cmd)) act {
 	return func(m Model) (Model, tea.Cmd) {
 		if v, ok := m.vessel(); ok {
@@ -106,6 +108,7 @@ func ofVessel(do func(Model, app.Vessel) (Model, tea.Cmd)) act {
 	}
 }
 
+// filling returns an act that opens a form for the selected vessel.
 func filling(name string) act {
 	return ofVessel(func(m Model, v app.Vessel) (Model, tea.Cmd) {
 		if v.Ferment.Past {
@@ -116,6 +119,7 @@ func filling(name string) act {
 	})
 }
 
+// ofTask returns an act on the selected task; without one it says so.
 func ofTask(do func(Model, app.Vessel, schedule.Task) (Model, tea.Cmd)) act {
 	return func(m Model) (Model, tea.Cmd) {
 		if v, t, ok := m.task(); ok {
@@ -125,6 +129,7 @@ func ofTask(do func(Model, app.Vessel, schedule.Task) (Model, tea.Cmd)) act {
 	}
 }
 
+// done marks a task as done, with the same task of others that share its line.
 func (m Model) done(v app.Vessel, t schedule.Task) (Model, tea.Cmd) {
 	if others, round := m.sharing(t); round || len(others) > 0 {
 		return m.settleAll(v, t, others)
@@ -174,6 +179,7 @@ var formOf = map[string]string{
 	string(ferment.Passage): "passage", string(ferment.Prove): "passage",
 }
 
+// settle asks what a task needs to be told, or writes it at once if that is nothing.
 func (m Model) settle(v app.Vessel, t schedule.Task) (Model, tea.Cmd) {
 	line, want := entry.Settle(m.snapshot, v, t)
 	if line != nil {
@@ -182,6 +188,7 @@ func (m Model) settle(v app.Vessel, t schedule.Task) (Model, tea.Cmd) {
 	return m.perform(want)
 }
 
+// doneAll marks the same task of all vessels as done.
 func (m Model) doneAll(v app.Vessel, t schedule.Task) (Model, tea.Cmd) {
 	if !isOpen(t) || ferment.IsMeasurement(t.Do) || t.Do == string(ferment.Squeeze) {
 		return m.done(v, t)
@@ -215,7 +222,8 @@ func sameTask(v app.Vessel, t schedule.Task) (schedule.Task, bool) {
 	return ferment.FirstWhere(v.Day.Tasks, func(o schedule.Task) bool { return o.Step == t.Step && o.Do == t.Do && isOpen(o) })
 }
 
-func (m Model) later(v app.Vessel, t schedule.Task) (Model, tea.Cmd) {
+// postpone puts a task off until tomorrow morning.
+func (m Model) postpone(v app.Vessel, t schedule.Task) (Model, tea.Cmd) {
 	if t.Danger {
 		m.message = no("%s %s: a danger cannot be put off", v.Label(), words.ActLabel(t))
 		return m, nil

@@ -59,7 +59,7 @@ func answers(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 		m.ended = &msg
 		return m, tea.Quit, true
 	case told:
-		return m, m.options.leave(m.lost()), true
+		return m, m.options.leave(m.draftsToKeep()), true
 	}
 	return m, nil, false
 }
@@ -131,6 +131,7 @@ func (m Model) offer(lost []ferment.Lost) Model {
 	return m.offerEarlier()
 }
 
+// begin takes over keys and settings of the first snapshot.
 func (m Model) begin() (Model, tea.Cmd) {
 	m.began = m.snapshot.At
 	keys, troubles := DefaultKeys().Remap(m.settings.Keys)
@@ -182,6 +183,7 @@ func (m Model) wrote(msg written) (Model, tea.Cmd) {
 	return m, tea.Batch(shown, cmd)
 }
 
+// undone answers an undo: what was taken back, or that it was written earlier and needs a second key.
 func (m Model) undone(msg takenBack) (Model, tea.Cmd) {
 	m, shown := m.show(msg.reopen)
 	var earlier *app.Earlier
@@ -204,6 +206,7 @@ func (m Model) undone(msg takenBack) (Model, tea.Cmd) {
 	return m, tea.Batch(shown, cmd)
 }
 
+// tick reads the files again if the minute or a file changed.
 func (m Model) tick(msg ticked) (Model, tea.Cmd) {
 	minute := "2006-01-02 15:04"
 	same := m.have && msg.now.Format(minute) == m.snapshot.At.In(msg.now.Location()).Format(minute)
@@ -226,10 +229,12 @@ type message struct {
 	more  string // after the text, if there is room for all of it
 }
 
+// no returns a message that something was refused.
 func no(format string, args ...any) message {
 	return message{word: words.No, text: fmt.Sprintf(format, args...)}
 }
 
+// say returns a message.
 func say(format string, args ...any) message { return message{text: fmt.Sprintf(format, args...)} }
 
 func (m Model) keptMessage(kept app.Kept) message {
@@ -238,6 +243,7 @@ func (m Model) keptMessage(kept app.Kept) message {
 	return message{word: words.Saved, text: strings.Join(parts, "; "), more: m.next(), right: m.keyName(intent.Undo) + " takes it back"}
 }
 
+// next names the next task of the board, to follow a message.
 func (m Model) next() string {
 	for _, l := range m.words.Tasks {
 		if l.Word == words.Late || l.Word == words.Due {

@@ -79,6 +79,7 @@ func (m Model) Init() tea.Cmd {
 	return tea.Batch(first, o.poll(), o.listen())
 }
 
+// reopen reads the cellar again, beside the board.
 func (m Model) reopen(asked asking) (Model, tea.Cmd) {
 	m, r := m.asks()
 	o := m.options
@@ -148,7 +149,7 @@ func Run(o Options, in io.Reader, out io.Writer) error {
 	s, _ := last.(sheltered)
 	end := s.model.ended
 	if end == nil { // without being asked, for example because the terminal is gone
-		drafts := s.model.lost()
+		drafts := s.model.draftsToKeep()
 		end = &ended{drafts, o.keep(drafts)}
 	}
 	switch {
@@ -173,7 +174,7 @@ func (s sheltered) Update(msg tea.Msg) (next tea.Model, cmd tea.Cmd) {
 		if what := recover(); what != nil {
 			f := s.model.options.troubled(what)
 			s.trouble = &f
-			next, cmd = s, s.model.options.leave(s.model.lost())
+			next, cmd = s, s.model.options.leave(s.model.draftsToKeep())
 		}
 	}()
 	if s.trouble != nil {

@@ -23,6 +23,7 @@ type request struct {
 	whole  bool
 }
 
+// open reads the cellar as a request wants it.
 func (o Options) open(r request) opened {
 	look := o.App.Open
 	if r.whole {
@@ -71,6 +72,7 @@ func (o Options) undo(r request, since time.Time) tea.Cmd {
 	})
 }
 
+// poll asks once a second whether the minute or a file changed.
 func (o Options) poll() tea.Cmd {
 	return o.guarded(func() tea.Msg {
 		wait := o.wait(time.Second, func() tea.Msg { return ticked{o.Clock(), o.App.Changed()} })
@@ -148,6 +150,7 @@ func (o Options) guarded(run func() tea.Msg) tea.Cmd {
 	}
 }
 
+// troubled keeps the stack of a panic.
 func (o Options) troubled(what any) failed {
 	f := failed{what: what, stack: string(debug.Stack())}
 	if o.Trouble != nil {

@@ -101,11 +101,13 @@ func DefaultKeys() Keys {
 	}
 }
 
+// does returns a key with its action, its places, its words.
 func does(a intent.Action, works, footer Place, word, help string, keys ...string) Key {
 	b := key.NewBinding(key.WithKeys(keys...), key.WithHelp(keyName(keys[0]), word))
 	return Key{Action: a, Binding: b, Help: help, Works: works, Footer: footer}
 }
 
+// moves returns a key that moves the cursor.
 func moves(a intent.Action, works, footer Place, word, help string, keys ...string) Key {
 	k := does(a, works, footer, word, help, keys...)
 	k.Moves = true
@@ -144,6 +146,7 @@ func (ks Keys) Remap(settings map[string]string) (Keys, []error) {
 	return out, told
 }
 
+// give gives an action another key, as the settings say.
 func (ks *Keys) give(name, to string) error {
 	if _, named := keyNames[to]; !named && len([]rune(to)) != 1 && (!strings.HasPrefix(to, "ctrl+") || len(to) != len("ctrl+")+1) {
 		return fmt.Errorf("keys: %s: %q is no key: write one letter or sign, e.g. %s: d", name, to, name)

@@ -52,6 +52,7 @@ func (m Model) offerEarlier() Model {
 	return m
 }
 
+// takeUp opens the line of a draft again.
 func (m Model) takeUp(d intent.Draft) Model {
 	l, err := entry.TakeUp(m.snapshot, d)
 	if err != nil {
@@ -62,7 +63,8 @@ func (m Model) takeUp(d intent.Draft) Model {
 	return m
 }
 
-func (m Model) lost() []intent.Draft {
+// draftsToKeep returns the drafts to keep when the board is left.
+func (m Model) draftsToKeep() []intent.Draft {
 	drafts := slices.DeleteFunc(slices.Clone(m.drafts), func(d intent.Draft) bool { return d.Kind == putOff && !m.snapshot.At.Before(d.Typed) })
 	d, open := m.draft()
 	if !open {
@@ -98,6 +100,7 @@ func without(drafts []intent.Draft, d intent.Draft) []intent.Draft {
 	return slices.DeleteFunc(slices.Clone(drafts), d.Same)
 }
 
+// asked opens a line, and does what it wants at once.
 func (m Model) asked(l entry.Line, want intent.Intent) (Model, tea.Cmd) {
 	m.line = l
 	if want == nil {
@@ -113,7 +116,7 @@ func (m Model) perform(want intent.Intent) (Model, tea.Cmd) {
 		return m.act(want.Action)
 	case intent.Close:
 		if m.line == nil {
-			m.drafts = m.lost() // what was typed is offered again
+			m.drafts = m.draftsToKeep() // what was typed is offered again
 			return m.drop(), nil
 		}
 		return m.dropLine(), nil
@@ -171,6 +174,7 @@ func (m Model) perform(want intent.Intent) (Model, tea.Cmd) {
 	return m, nil
 }
 
+// typed opens the entry line with a text in it.
 func (m Model) typed(want intent.Type) (Model, tea.Cmd) {
 	v, ok := m.snapshot.Find(want.Subject)
 	if !ok {
@@ -192,6 +196,7 @@ func (m Model) write(do writing) (Model, tea.Cmd) {
 	return m, m.options.write(r, do)
 }
 
+// log returns the writing of an entry.
 func (m Model) log(want intent.Log) writing {
 	d, settings := m.options.App, m.snapshot.Cellar.Settings
 	return func(now time.Time) (app.Kept, error) {
@@ -203,6 +208,7 @@ func (m Model) log(want intent.Log) writing {
 	}
 }
 
+// settled returns the writing that settles tasks; nil if the first of them is gone.
 func (m Model) settled(want intent.Settle) writing {
 	if _, _, ok := m.findTask(want.Tasks[0]); !ok {
 		return nil
@@ -214,6 +220,7 @@ func (m Model) settled(want intent.Settle) writing {
 	}
 }
 
+// leave goes one screen back, and from the board ends the program.
 func (m Model) leave() (Model, tea.Cmd) {
 	if m.at != OnBoard {
 		return m.back(), nil
@@ -223,7 +230,7 @@ func (m Model) leave() (Model, tea.Cmd) {
 
 // abort ends the program from anywhere, after asking once if something typed would be lost.
 func (m Model) abort() (Model, tea.Cmd) {
-	drafts := m.lost()
+	drafts := m.draftsToKeep()
 	i := slices.IndexFunc(drafts, func(d intent.Draft) bool { return d.Kind != putOff && !slices.Contains(m.options.Drafts, d) })
 	if i < 0 || m.leaving {
 		return m, m.options.leave(drafts)

@@ -51,7 +51,7 @@ func TestClickOnTheBench(t *testing.T) {
 	d := drive(t, newShelf(), 80, 24).keys("4", "tab")
 	d.click("nutrient").shows("nitrogen wanted").click("nutrient").shows("steps")
 	d.click("demand").click("demand")
-	assert.True(t, d.is().types(), "the value is open to be typed")
+	assert.True(t, d.is().isTyping(), "the value is open to be typed")
 }
 
 func TestClickDoesNotDisturbTyping(t *testing.T) {

@@ -71,10 +71,12 @@ func (m Model) back() Model {
 	return m
 }
 
+// ask lets the screen do what a key means, and performs what it wants.
 func (m Model) ask(a intent.Action) (Model, tea.Cmd) {
 	return m.answered(m.current().Do(m.frame(), a))
 }
 
+// answered takes a screen's answer: its next state, and what it wants done.
 func (m Model) answered(next screen.Screen, want intent.Intent) (Model, tea.Cmd) {
 	m = m.with(m.at, next)
 	if want == nil {
@@ -98,6 +100,7 @@ func (m Model) filledIn() (screen.Fillable, bool) {
 	return s, is
 }
 
+// keptFilled follows a form that was kept: its draft goes, and the form closes unless it stays.
 func (m Model) keptFilled(s screen.Fillable) Model {
 	m.drafts = without(m.drafts, m.ofNow(s.Draft()))
 	if next, stays := s.Kept(m.frame()); stays {
@@ -106,6 +109,7 @@ func (m Model) keptFilled(s screen.Fillable) Model {
 	return m.drop()
 }
 
+// drop leaves a screen and forgets it.
 func (m Model) drop() Model {
 	at := m.at
 	m = m.back()

@@ -44,6 +44,7 @@ func (m Model) findTask(id intent.Task) (app.Vessel, schedule.Task, bool) {
 	return v, t, ok
 }
 
+// place returns where keys go: the line, a refusal, else the screen.
 func (m Model) place() Place {
 	if _, refused := m.line.(entry.Refusal); refused {
 		return InRefusal
@@ -54,7 +55,8 @@ func (m Model) place() Place {
 	return m.at
 }
 
-func (m Model) types() bool {
+// isTyping reports whether letters are typed now and are no keys.
+func (m Model) isTyping() bool {
 	_, types := m.typesOn(intent.Stroke{})
 	return types || m.line != nil
 }
@@ -84,6 +86,7 @@ func (m Model) seek(want intent.Seek) Model {
 // putOff is the kind of a draft that stores until which morning a task is postponed.
 const putOff = "put-off"
 
+// offOf returns the note by which a task is put off.
 func (m Model) offOf(subject string, t schedule.Task) intent.Draft {
 	return intent.Draft{Kind: putOff, Subject: subject, Step: fmt.Sprintf("%s %d", t.Step, t.Occurrence), Cellar: m.options.Cellar}
 }
@@ -113,7 +116,7 @@ func tomorrow(now time.Time, s ferment.Settings) time.Time {
 
 // pointer handles the mouse: the wheel moves, a click selects, a second click opens.
 func (m Model) pointer(msg tea.MouseMsg) (Model, tea.Cmd) {
-	if m.line != nil || m.help || !m.have || m.types() {
+	if m.line != nil || m.help || !m.have || m.isTyping() {
 		return m, nil
 	}
 	if a, turns := wheel[msg.Button]; turns {

@@ -17,7 +17,7 @@ type stage func(Model, tea.Msg) (Model, tea.Cmd, bool)
 // stages are in the order in which they see a message: the open line before all other keys.
 var stages []stage
 
-func init() { stages = []stage{sizes, answers, roomless, typing, everywhere, inSight} }
+func init() { stages = []stage{sizes, answers, roomless, typing, everywhere, toScreen} }
 
 func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	if key, ok := msg.(tea.KeyMsg); ok {
@@ -26,6 +26,7 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	return m.through(msg)
 }
 
+// through sends a message through the stages until one has dealt with it.
 func (m Model) through(msg tea.Msg) (Model, tea.Cmd) {
 	for _, s := range stages {
 		var cmd tea.Cmd
@@ -45,7 +46,7 @@ func (m Model) strokes(strokes []intent.Stroke) (Model, tea.Cmd) {
 			m.waiting = append(m.waiting[:len(m.waiting):len(m.waiting)], strokes[i:]...)
 			break
 		}
-		if text, ok := joined(strokes[i:]); ok && m.types() && len(strokes)-i > 1 {
+		if text, ok := joined(strokes[i:]); ok && m.isTyping() && len(strokes)-i > 1 {
 			strokes = append(strokes[:i:i], text)
 		}
 		var cmd tea.Cmd
@@ -73,6 +74,7 @@ func (m Model) stroke(s intent.Stroke) (Model, tea.Cmd) {
 	return m.through(s)
 }
 
+// free takes up the keys that came while something was written.
 func (m Model) free() (Model, tea.Cmd) {
 	strokes := m.waiting
 	m.busy, m.waiting = false, nil
@@ -159,7 +161,8 @@ func everywhere(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	return next, cmd, true
 }
 
-func inSight(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
+// toScreen is the last stage: the screen in sight does what the key means.
+func toScreen(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	if mouse, is := msg.(tea.MouseMsg); is {
 		next, cmd := m.pointer(mouse)
 		return next, cmd, true

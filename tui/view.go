@@ -51,6 +51,7 @@ func (m Model) screenView() string {
 	return s.View(f)
 }
 
+// below returns the rows of the open line, or of a message too long for the footer.
 func (m Model) below() []string {
 	switch {
 	case m.line != nil && m.lacks != "":
@@ -84,6 +85,7 @@ func (m Model) footer() string {
 	return widget.KeyRow(m.theme, m.footerKeys(), w)
 }
 
+// long reports whether a message needs more than the footer.
 func (msg message) long(m Model) bool {
 	return msg.word != words.Saved && layout.Width(words.Join("  ", msg.said(m), msg.right)) > layout.PageOf(m.width).Width
 }
