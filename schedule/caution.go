@@ -52,7 +52,7 @@ var cautions = []Said{
 	{"open-cool", "a bottle under pressure can burst or gush: keep it cool and upright, open it over a sink, away from the face",
 		Practice + "; the pressure by the method of Commission Regulation (EEC) 2676/90"},
 	{"overpressure-drill", "bottles under too much pressure burst: keep everyone away, wear goggles and gloves, chill the closed crate for 24 h, then lift each cap slowly under a towel",
-		Practice + "; that the cold takes nearly half of the pressure follows from Commission Regulation (EEC) 2676/90"},
+		Practice + "; that the cold takes about half of the pressure follows from Commission Regulation (EEC) 2676/90"},
 	{"own-law", "the law differs by country: check yours; not for sale", "27 CFR 24.75, for one country"},
 	{"powder", "powder makes a gassy must foam over: degas it until it is quiet, stir the powder into {20 to 50 mL} of must first, and put a tray under it", Practice},
 	{"racking-air", "air makes mead stale: keep the end of the tube under the surface, and do not splash, except once against a smell of sulphide", Practice},

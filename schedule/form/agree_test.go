@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/alcohol"
 	"cellar/jugkeeper/ferment/bench"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/shelf"
@@ -156,7 +157,7 @@ func TestOneStrength(t *testing.T) {
 	}
 }
 
-// TestReadmeHasThePressure: what the README says a thousandth of sugar left adds is what the pressures say, to 0.1 bar.
+// TestReadmeHasThePressure: what README and guide for owners say of pressures is what the figures say, to 0.1 bar.
 func TestReadmeHasThePressure(t *testing.T) {
 	text, err := os.ReadFile("../../README.md")
 	require.NoError(t, err)
@@ -170,4 +171,10 @@ func TestReadmeHasThePressure(t *testing.T) {
 		return worked(t, s, "pressure", "gauge", map[string]string{"co2": "5g/L", "alcohol": "12%", "at": "20C", "points": points})
 	}
 	assert.InDelta(t, bar, at("1")-at("0"), 0.06)
+
+	text, err = os.ReadFile("../../DEVELOPERS.md")
+	require.NoError(t, err)
+	alone := worked(t, s, "pressure", "gauge", map[string]string{"co2": "5.5g/L", "alcohol": "5%", "at": "40C", "headspace": "0%"})
+	assert.Contains(t, string(text), fmt.Sprintf("(%.1f bar for 5.5 g/L)", alone))
+	assert.Contains(t, string(text), fmt.Sprintf("An unknown tolerance is %.0f ± 2 %%", float64(alcohol.UsualTolerance)))
 }

@@ -69,10 +69,10 @@ func figures() []Part {
 // gates explain what opens and what resets each gate, and how reliable steady is. The shares are those of
 // TestSteadyBySimulation in ferment/course.
 var gates = []Part{
-	{Head: "what goes in", Text: "honey, fruit, juice, another mead, yeast, nutrient or a buffer resets steady, the forced test and clear: " +
+	{Head: "what goes in", Text: "honey, fruit, juice, another mead, yeast, a starter, nutrient or a buffer resets steady, the forced test and clear: " +
 		"nothing that was read before counts any more. Water and the same mead reset nothing, nor does sugar for the bottles."},
-	{Head: "nutrient", Text: "opens with the start, by a reading no older than 36 hours. It closes past the half break or over 9 % vol, for good. " +
-		"A plan may give the first dose with a bought yeast: then only the limits apply."},
+	{Head: "nutrient", Text: "opens with the start, by a reading no older than 36 hours, down to 0.005 under the one-third break. Further down a plan may offer one last dose " +
+		"of yeast-derived nutrient. Past the half break or over 9 % vol it is closed for good, whatever goes in. A plan may give the first dose with a bought yeast: then only the limits apply."},
 	{Head: "steady", Text: "opens when three hydrometer readings or more, on one level over 14 days (28 of a wild culture), leave no room for a fall of 1.3 points " +
 		"in that time, and seem to fall by no more than a third of that; the latest at most 14 days old; a temperature recorded, even to 3 °C and not under 15 °C. " +
 		"A reading more than 0.002 off the others begins it anew, and so does warming it by more than 3 °C. It says that gravity does not move, no more."},
@@ -107,7 +107,7 @@ var urgent = []Part{
 	{Head: "too much pressure", Text: "a bottle gushes, a cap is domed, or the soft bottle is rock hard before its fifth day:"},
 	{Head: "1", Text: "Keep everyone away. Do not touch or carry warm bottles."},
 	{Head: "2", Text: "Put on goggles, thick gloves and long sleeves."},
-	{Head: "3", Text: "Close the crate and chill all of it for a day: at 2 to 4 °C a little over half of the pressure at 20 °C is left.",
+	{Head: "3", Text: "Close the crate and chill all of it for a day: at 2 to 4 °C about half of the pressure at 20 °C is left.",
 		Source: "Commission Regulation (EEC) 2676/90"},
 	{Head: "4", Text: "Take one bottle at a time, upright in a bucket under a towel. Lift the cap slowly, wait, lift again."},
 	{Head: "5", Text: "Do not close it again: pour it into a jug under an airlock, or drink it."},
@@ -192,5 +192,5 @@ var stages = []Term{
 	{"doubt", "a reading kept and shown, and counted only when a second one confirms it"},
 	{"trial", "two or more vessels of one must with one declared difference"},
 	{"dry finish", "the gravity when 86 % of the solids are gone"},
-	{"fizz", "carbon dioxide aimed at, in grams a litre; 5 of them are 2.5 bar over the air at 20 °C and 12 % vol"},
+	{"fizz", "carbon dioxide aimed at, in grams a litre; 5 of them are 3.1 bar over the air outside at 20 °C and 12 % vol, 0.7 of it from the air capped in"},
 }
