@@ -80,12 +80,15 @@ func (n newFerment) ask(p *asking) func() Outcome {
 		b.measured = made(measure.ParseGravity, b.measured.Value.String())
 	}
 	b.ph = may(p, Field{Key: "ph", Label: "pH", From: "once it is mixed, e.g. 3.9", More: true}, measure.ParsePH)
-	fermentable := n.fermentable(b.honey...)
-	fermentable.Value = n.model.Must.Fermentable.Text
-	b.fermentable = may(p, fermentable, readFermentable)
 	f.Log = n.mixed(p, b)
 	n.named(p, &f)
 	fs := n.trial(p, f, b)
+	ask := n.fermentable(b.honey...)
+	ask.Value = n.model.Must.Fermentable.Text
+	fermentable := may(p, ask, readFermentable)
+	for i := range fs {
+		fs[i].Must.Fermentable = fermentable
+	}
 	return func() Outcome {
 		o := Outcome{Change: ferment.Change{Ferments: fs}}
 		n.tell(&o, b, fs)

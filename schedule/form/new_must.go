@@ -24,8 +24,6 @@ type batch struct {
 	asModel  bool            // the model's honey by the litre
 	measured measure.Given[measure.Gravity]
 	ph       measure.Given[measure.PH]
-
-	fermentable measure.Given[measure.Share]
 }
 
 // planned reports whether the must is worked out, not yet mixed.
@@ -149,7 +147,7 @@ func (b batch) portions() []honey.Portion {
 
 // share returns the part of the must for one vessel.
 func (n newFerment) share(b batch, volume measure.Given[measure.Volume]) ferment.Must {
-	m := ferment.Must{Volume: volume, Honey: slices.Clone(b.honey), Water: b.water, Gravity: b.measured, PH: b.ph, Fermentable: b.fermentable}
+	m := ferment.Must{Volume: volume, Honey: slices.Clone(b.honey), Water: b.water, Gravity: b.measured, PH: b.ph}
 	if b.fruit.Name != "" {
 		m.Fruit = []ferment.FruitPart{b.fruit}
 	}

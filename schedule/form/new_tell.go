@@ -53,7 +53,7 @@ func (n newFerment) tell(o *Outcome, b batch, fs []ferment.Ferment) {
 		n.tolerance(o, v, whose)
 	}
 	for _, h := range b.honey {
-		if says := n.s.SuggestedShare(h.Lot); says != "" && !b.fermentable.Known() {
+		if says := n.s.SuggestedShare(h.Lot); says != "" && !fs[0].Must.Fermentable.Known() {
 			o.answer(h.Lot + ": " + says + "; give it as fermentable to use it")
 		}
 	}
