@@ -56,17 +56,6 @@ func (d *App) CanUndo() int {
 	return len(d.store.Written())
 }
 
-// Strike takes an entry out of the log of a ferment or a culture, for a reason.
-func (d *App) Strike(now time.Time, subject string, e ferment.Entry, because string) (Kept, error) {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	r, err := d.store.Strike(subject, e, because)
-	if err == nil {
-		d.remember(now, []ferment.Receipt{r})
-	}
-	return Kept{Receipts: []ferment.Receipt{r}}, err
-}
-
 // Lost returns the entries that are in no file any more.
 func (d *App) Lost(now time.Time) ([]ferment.Lost, error) {
 	d.mu.Lock()
@@ -163,13 +152,18 @@ func Meaning(s Snapshot, v Vessel, e ferment.Entry) Preview {
 // withEntry returns the vessel with one more entry.
 func withEntry(s Snapshot, v Vessel, e ferment.Entry) Vessel {
 	e.Order = len(v.Ferment.Log)
+	return withLog(s, v, append(slices.Clone(v.Ferment.Log), e))
+}
+
+// withLog returns the vessel with another log, planned.
+func withLog(s Snapshot, v Vessel, log []ferment.Entry) Vessel {
 	if v.Culture != nil {
 		k := *v.Culture
-		k.Log = append(slices.Clone(k.Log), e)
+		k.Log = log
 		return PlanCulture(k, s.Cellar, s.At)
 	}
 	f := v.Ferment
-	f.Log = append(slices.Clone(f.Log), e)
+	f.Log = log
 	return Plan(f, s.Cellar, s.At)
 }
 

@@ -1,6 +1,7 @@
 package app_test
 
 import (
+	"strings"
 	"testing"
 	"time"
 
@@ -70,4 +71,37 @@ func TestUndoOnAFullDisk(t *testing.T) {
 	assert.Len(t, *s.log("lime-a"), 3)
 	assert.Len(t, *s.log("lime-b"), 3)
 	assert.Zero(t, d.CanUndo())
+}
+
+// A correction is put in the place of its entry, at the time that it had; what it had settled is asked about, and so is
+// what it took from another vessel. A close is not made or unmade by it.
+func TestCorrect(t *testing.T) {
+	s := holding(jug("heath", 3.6, "3 11:00 pitch|4 08:00 started|5 08:00 1.072"))
+	d := app.New(s)
+	_, err := d.Done(at(5, 9, 0), []string{"heath"}, app.Wish{Step: "nutrient", Typed: app.Typed{Line: "1.4g"}})
+	require.NoError(t, err)
+	log := *s.log("heath")
+	dose := log[len(log)-1]
+	now, err := d.Open(at(6, 9, 0))
+	require.NoError(t, err)
+	v, _ := now.Find("heath")
+	text, ok := app.Retyped(now.Cellar.Settings, now.At, dose)
+	require.True(t, ok)
+	l, err := app.Instead(now.Cellar.Settings, now.At, dose, strings.Replace(text, "1.4", "1.5", 1))
+	require.NoError(t, err)
+	assert.Equal(t, dose.At, l.Entry.At)
+	assert.Empty(t, app.MeaningInstead(now, v, dose, l.Entry).Unlikely)
+	l, err = app.Instead(now.Cellar.Settings, now.At, dose, "degas")
+	require.NoError(t, err)
+	assert.Equal(t, dose.At, l.Entry.At, "no time typed: the one that it had")
+	asks := app.MeaningInstead(now, v, dose, l.Entry).Unlikely
+	require.NotEmpty(t, asks)
+	assert.Contains(t, asks[len(asks)-1].Says, "was done by it, and would be open again")
+	_, err = d.Correct(at(6, 9, 0), "heath", dose, "close", "")
+	assert.ErrorContains(t, err, "closing moves the file")
+	_, err = d.Correct(at(6, 9, 0), "heath", dose, strings.Replace(text, "1.4", "1.5", 1), "misread")
+	require.NoError(t, err)
+	log = *s.log("heath")
+	assert.Equal(t, "1.5 g", log[len(log)-1].Amount.Text)
+	assert.Equal(t, 2, d.CanUndo())
 }

@@ -27,7 +27,7 @@ func Receipts(s app.Snapshot, receipts []ferment.Receipt) []string {
 		if len(receipts) > 1 {
 			says = heads
 		}
-		parts = append(parts, written(v, r, says(v, r.Entries, s.At)))
+		parts = append(parts, written(v, r, says(v, entriesIn(r), s.At)))
 	}
 	return parts
 }
@@ -44,7 +44,15 @@ func Change(p app.Preview, now time.Time) (points, since string) {
 
 // Written writes a receipt: "BH-A nutrient, 1.5 g, 07:15", "lot lime-26", "BH-A closed".
 func Written(v app.Vessel, r ferment.Receipt, now time.Time) string {
-	return written(v, r, Kept(v, r.Entries, now))
+	return written(v, r, Kept(v, entriesIn(r), now))
+}
+
+// entriesIn returns the entries of a receipt that its words are about.
+func entriesIn(r ferment.Receipt) []ferment.Entry {
+	if len(r.Instead) > 0 {
+		return r.Instead
+	}
+	return r.Entries
 }
 
 // written says in a few words what an act wrote, for the undo.
@@ -52,6 +60,8 @@ func written(v app.Vessel, r ferment.Receipt, kept string) string {
 	switch {
 	case r.Moved != "":
 		return v.Label() + " closed"
+	case len(r.Instead) > 0:
+		return v.Label() + " corrected:" + strings.TrimPrefix(kept, v.Label())
 	case r.Struck:
 		return v.Label() + " removed:" + strings.TrimPrefix(kept, v.Label())
 	case len(r.Lots) > 0:
