@@ -50,6 +50,7 @@ type view struct {
 	outcome form.Outcome
 }
 
+// in returns the bench in a frame, its figure calculated.
 func (m Model) in(f screen.Frame) view {
 	in := fill.In{Typed: m.set[m.open().Name], Key: m.key}
 	if m.typing != nil {
@@ -145,6 +146,7 @@ func (m Model) Press(f screen.Frame, s intent.Stroke) (screen.Screen, intent.Int
 	return m, nil
 }
 
+// kept returns the bench with the typed values kept.
 func (m Model) kept() Model {
 	set := map[string]form.Values{}
 	maps.Copy(set, m.set)

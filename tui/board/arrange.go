@@ -129,6 +129,7 @@ func (d detail) tells(g grid, l words.Line, selected bool) telling {
 	return full
 }
 
+// items returns the lines as rows; those that can wait share one where there is little room.
 func (d detail) items(t theme.Theme, g grid, lines []words.Line, selected intent.Task) []item {
 	var items []item
 	for _, l := range lines {

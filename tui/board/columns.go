@@ -50,6 +50,7 @@ func gridOf(p layout.Page, s words.Sheet) grid {
 	return g.shifted(room - usualTag)
 }
 
+// shifted moves the columns after the tag.
 func (g grid) shifted(by int) grid {
 	g.state, g.text = g.state+by, g.text+by
 	g.point, g.unit, g.what = g.point+by, g.unit+by, g.what+by
@@ -239,6 +240,7 @@ func doubt(r words.Row) string {
 	return ""
 }
 
+// quietly returns the state of a quiet vessel in the longest words that fit.
 func quietly(r words.Row, w int) string {
 	for _, text := range []string{r.Sentence, strings.ReplaceAll(r.Sentence, " the ", " "), words.Join("; ", r.Until, r.Next)} {
 		if layout.Width(text) <= w {

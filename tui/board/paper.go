@@ -95,6 +95,7 @@ func (p paper) vessel(r words.Row, room int, calm bool) string {
 	return row.At(row.End()+1, "%").At(63+at, layout.CutClauses(r.Next, p.width-63-at)).In(p.width)
 }
 
+// gravity adds gravity and its age.
 func (p paper) gravity(row layout.Row, r words.Row, at int) layout.Row {
 	ago := r.Ago + " ago"
 	row = row.At(29+at, p.theme.Bold(r.Gravity)+doubt(r))

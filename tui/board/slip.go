@@ -157,6 +157,7 @@ func narrowRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
 	return append(rows, insteadRows(t, g, l)...)
 }
 
+// narrowHead returns the first row of a task, with as much as fits: act, amount, time.
 func narrowHead(t theme.Theme, row layout.Row, at, end int, l words.Line, until string) []string {
 	whole, amount := words.Join(", ", l.Act, l.Amount.String()), l.Amount.String()
 	clock := strings.TrimPrefix(until, "by ")

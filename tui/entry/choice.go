@@ -111,6 +111,7 @@ func (f find) Do(a intent.Action) (Line, intent.Intent) {
 	return f, intent.Close{}
 }
 
+// wanted returns the text to find.
 func (f find) wanted() string { return strings.TrimSpace(f.text.String()) }
 
 func (f find) Show(app.Snapshot) Line { return f }
@@ -160,6 +161,7 @@ func taskAt(v app.Vessel, step string) (schedule.Task, bool) {
 	return ferment.FirstWhere(v.Day.Tasks, func(t schedule.Task) bool { return t.Step == step })
 }
 
+// selected returns a line with another text, selected, so that typing replaces it.
 func selected(l Line, text string) Line {
 	chosen := widget.NewText(text).Selected()
 	switch l := l.(type) {
@@ -199,6 +201,7 @@ func (d dating) dated(before, text string) string {
 	return d.stamp(then.Entry.At.Time) + d.untimed(before, text)
 }
 
+// stamp returns a time to begin an entry with.
 func (d dating) stamp(t time.Time) string { return t.In(d.settings.Zone).Format("2006-01-02 15:04 ") }
 
 // untimed returns a text without the one or two words that say when.

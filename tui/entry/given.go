@@ -30,6 +30,7 @@ type givenLine struct {
 // NewGiven opens the line of a task.
 func NewGiven(s app.Snapshot, v app.Vessel, t schedule.Task) Line { return given(s, v, t).work() }
 
+// given returns the line for a task, with its planned amount.
 func given(s app.Snapshot, v app.Vessel, t schedule.Task) givenLine {
 	g := givenLine{base: newBase(s, v), task: t}
 	g.text = widget.NewText(planned(t, v)).Selected()
@@ -41,6 +42,7 @@ func NewGivenToAll(s app.Snapshot, v app.Vessel, t schedule.Task, others []app.V
 	return givenLine{base: newBase(s, v), task: t, others: others}.work()
 }
 
+// work reads the line again: its entries, doubts and errors.
 func (g givenLine) work() givenLine {
 	wish := app.Wish{Step: g.task.Step, Typed: app.Typed{Line: g.text.String(), Because: g.because}}
 	g.entries, g.notices, g.wrong = app.Settling(g.vessel, wish, g.snapshot.At)
@@ -69,6 +71,7 @@ func (g givenLine) Do(a intent.Action) (Line, intent.Intent) {
 	return g, closes(a)
 }
 
+// kept asks to write what is typed; refused, unclear or unlikely ones ask first.
 func (g givenLine) kept() (Line, intent.Intent) {
 	var refused *app.Refused
 	switch {
@@ -131,6 +134,7 @@ func (g givenLine) Rows(l Look) []string {
 	return rows.and(g.workedOut(l)...)
 }
 
+// workedOut returns how the planned amount was calculated, where there is room.
 func (g givenLine) workedOut(l Look) []string {
 	const room = 30
 	if g.task.Amount == nil || l.Height < room {
@@ -192,6 +196,7 @@ func nitrogen(given, wanted measure.Content) string {
 	return "brings nitrogen to " + measure.Decimal(given.MilligramsPerLitre(), 0) + " of " + measure.Decimal(wanted.MilligramsPerLitre(), 0) + " mg/L"
 }
 
+// each returns the amount for each of several vessels.
 func (g givenLine) each(l Look) []string {
 	var parts []string
 	for _, v := range append([]app.Vessel{g.vessel}, g.others...) {

@@ -47,6 +47,7 @@ type base struct {
 
 func newBase(s app.Snapshot, v app.Vessel) base { return base{snapshot: s, vessel: v} }
 
+// press types into the line.
 func (b base) press(s intent.Stroke) base {
 	b.text = b.text.Press(s)
 	return b
@@ -128,6 +129,7 @@ func (l Look) named(name, says string) []string {
 	return l.wrapped(layout.Pad(strings.Repeat(" ", word)+name, about), says)
 }
 
+// wordedAs returns rows that begin with a word such as stop; set adds the colour.
 func (l Look) wordedAs(w words.Word, says string, set func(string) string) []string {
 	word, about := l.columns()
 	shown, at := widget.Word(l.Theme, w), word
@@ -143,6 +145,7 @@ func (l Look) Said(w words.Word, says string) []string { return l.wordedAs(w, sa
 // wrapped returns a text next to what is left of it, in as many rows as it needs.
 func (l Look) wrapped(left, says string) []string { return l.wrappedAs(left, says, layout.Unstyled) }
 
+// wrappedAs returns a text wrapped beside what is left of it; set adds the colour.
 func (l Look) wrappedAs(left, says string, set func(string) string) []string {
 	page := layout.PageOf(l.Width)
 	_, about := l.columns()

@@ -61,6 +61,7 @@ func (r reading) figures(l Look) lines {
 	return rows
 }
 
+// corrected says from what a reading was corrected.
 func corrected(r course.Reading, units measure.System) string {
 	switch {
 	case r.From == course.Refractometer:
@@ -84,6 +85,7 @@ func (r reading) strength(l Look) []string {
 	return l.figure(measure.Decimal(float64(p.Alcohol.Value), 1), says)
 }
 
+// beside returns what was typed besides the gravity.
 func (r reading) beside(l Look) lines {
 	e := r.line.Entry // without what its figures have told already
 	e.Gravity, e.Oechsle = measure.Given[measure.Gravity]{}, measure.Given[float64]{}
@@ -99,6 +101,7 @@ func (r reading) beside(l Look) lines {
 	return l.named("writes", says)
 }
 
+// effect says what an entry changes for a task.
 func (b base) effect(l Look, e app.Effect) []string {
 	line := words.LineOf(e.Task, b.vessel, b.snapshot.At)
 	return l.Said(line.Word, l.Theme.Bold(line.Act)+effectWords(l, line, e.Before))
@@ -141,6 +144,7 @@ type guesses struct {
 // unasked tells whether something unlikely has not been asked about.
 func (d doubts) unasked(t widget.Text) bool { return len(d.unlikely) > 0 && d.asked != t.String() }
 
+// isAsked reports whether this text was asked about already.
 func (d doubts) isAsked(t widget.Text) bool { return len(d.unlikely) > 0 && d.asked == t.String() }
 
 // take puts the next guess into the line. Without one the line stays as it is.
@@ -202,6 +206,7 @@ func (d doubts) guessFooter(l Look) string {
 	return l.footer(keys...)
 }
 
+// asks returns the rows of questions about what is unlikely.
 func (l Look) asks(unlikely []app.Ask) []string {
 	var rows []string
 	for _, a := range unlikely {

@@ -72,11 +72,13 @@ func (q Questions) fields() []form.Field {
 	return append(out, form.Field{Key: also, Label: also, From: "anything else: " + warm + ", -30min, ; a note"})
 }
 
+// typed returns the answers as an entry line.
 func (q Questions) typed() string {
 	answers := ferment.Map(q.questions, func(one ferment.Question) string { return q.given.Typed[one.Label] })
 	return strings.TrimSpace(ferment.Answered(q.questions, answers) + " " + q.given.Typed[also])
 }
 
+// work reads the answers again: their entries, and what they mean.
 func (q Questions) work() Questions {
 	wish := app.Wish{Step: q.task.Step, Typed: app.Typed{Line: q.typed()}}
 	q.entries, _, q.wrong = app.Settling(q.vessel, wish, q.snapshot.At)
@@ -146,6 +148,7 @@ func (q Questions) Do(a intent.Action) (Line, intent.Intent) {
 	return q, closes(a)
 }
 
+// keep asks to write the answers; a missing one is asked for first.
 func (q Questions) keep() (Line, intent.Intent) {
 	var refused *app.Refused
 	missing, lacks := q.missing()

@@ -26,6 +26,7 @@ type reading struct {
 // NewReading opens the entry line of a vessel.
 func NewReading(s app.Snapshot, v app.Vessel) Line { return reading{base: newBase(s, v)} }
 
+// understand reads the line again: its entry, what it means and what is unlikely in it.
 func (r reading) understand() reading {
 	r.line, r.unclear, r.preview, r.unlikely = line.Line{}, nil, app.Preview{}, nil
 	if r.text.Blank() {
@@ -135,6 +136,7 @@ func (r reading) complete() (reading, intent.Intent) {
 	return r.understand(), intent.Say{Text: strings.Join(could[:min(len(could), 8)], "  ")}
 }
 
+// couldBe returns how a word that was begun can go on.
 func (r reading) couldBe(word string) (could []string) {
 	name, _, value := strings.Cut(word, "=")
 	if !value {

@@ -37,6 +37,7 @@ func AtOnce(act string) bool {
 	return slices.Contains([]ferment.Act{ferment.Degas, ferment.Aerate, ferment.Punch, ferment.Look, ferment.Chill}, ferment.Act(act))
 }
 
+// warns reports whether a task has a caution that must be seen.
 func warns(t schedule.Task) bool { return t.Caution != nil && t.Caution.Loud != schedule.Note }
 
 // TaskOf names a task of a vessel.
@@ -52,6 +53,7 @@ func planned(t schedule.Task, v app.Vessel) string {
 	return words.AmountOf(t.Amount, v.Course.Settings.Units).String()
 }
 
+// acted returns the word for what was done: given, or done.
 func acted(do string) string {
 	switch ferment.Act(do) {
 	case ferment.Nutrient, ferment.Buffer, ferment.Acid, ferment.Honey, ferment.Water, ferment.Sulphite, ferment.Sorbate, ferment.Fine:
@@ -201,6 +203,7 @@ func (r Refusal) asksAmount() bool { return !r.typed && r.task.Amount != nil }
 
 func (r Refusal) reason() string { return strings.TrimSpace(r.text.String()) }
 
+// instead takes what is offered in place of the refused act.
 func (r Refusal) instead() (Line, intent.Intent) {
 	switch {
 	case r.no.Option != nil:

@@ -52,6 +52,7 @@ func New(s app.Snapshot, open Open) (m Model, ok bool) {
 	return m.onto(0), true
 }
 
+// worked returns the form with its outcome calculated again.
 func (m Model) worked() Model {
 	m.fields, m.outcome = m.form.Outcome(m.Typed)
 	return m.folds()

@@ -75,6 +75,7 @@ func (m Model) row() (words.ShelfRow, bool) {
 	return m.words.Rows[i], true
 }
 
+// key names an item, to find it again after the files are read.
 func (m Model) key(i int) string {
 	switch n := len(m.words.Due); {
 	case i < n:
@@ -168,6 +169,7 @@ func (m Model) side() Model {
 	return m.onto(0)
 }
 
+// onto selects an item.
 func (m Model) onto(i int) Model {
 	m.at, m.top = widget.ClampIndex(i, m.items()), 0
 	return m

@@ -64,6 +64,7 @@ func (m view) leastCard(page layout.Page) int {
 	return 4
 }
 
+// parts divides the rows between tasks, table and card.
 func (m view) parts(page layout.Page) (due, table []string, room int) {
 	total := m.Height - 4 // without the title, its blank row, the one before the card and the footer
 	if m.Height >= roomy {
@@ -173,6 +174,7 @@ func (m view) dangers(i int) bool {
 	return w != words.Due && w != words.AnyDay && w != words.Option
 }
 
+// blocks returns the rows of each task; tell says which tell their reason.
 func (m view) blocks(page layout.Page, tell func(int) bool) [][]string {
 	var blocks [][]string
 	for i, t := range m.words.Due {
@@ -272,8 +274,10 @@ func spaced(parts [][]string) []string {
 	return rows
 }
 
+// column returns the column of texts.
 func (m view) column(page layout.Page) int { return page.Margin + m.tagRoom() + 3 }
 
+// how returns how the selected batch was bottled, behind its tag.
 func (m view) how(page layout.Page, r words.ShelfRow) []string {
 	rows := widget.Labelled(page, m.column(page), page.End(), "", r.Card.How)
 	tag := layout.Row{}.At(page.Margin-1, m.Theme.Tag(layout.Cut(r.Tag, m.tagRoom())))

@@ -68,6 +68,7 @@ func (m view) labels() string {
 	return strings.Join(labels, " and ")
 }
 
+// pour returns what to pour into which glass.
 func (m view) pour(page layout.Page) []string {
 	codes := ferment.Map(m.glasses, func(g glass) string { return fmt.Sprint(g.code) })
 	rows := m.told(page, "pour", m.Theme.Bold(strings.Join(codes, ", "))+": somebody else pours the same amount into glasses with these codes while you look away")

@@ -50,6 +50,7 @@ func (m Model) lines() []line {
 	return slices.Concat([]line{poured}, own)
 }
 
+// open returns the lines that can be filled in now: the score follows the words.
 func (m Model) open() []line {
 	return slices.DeleteFunc(m.lines(), func(l line) bool { return l.later && !m.allWritten() })
 }
@@ -120,6 +121,7 @@ func (m Model) Press(f screen.Frame, s intent.Stroke) (screen.Screen, intent.Int
 	return m, nil
 }
 
+// onto puts the cursor onto a line of a glass.
 func (m Model) onto(p place) Model {
 	m = m.settled()
 	m.Key = p.key()

@@ -66,6 +66,7 @@ var palette = map[Role]hue{
 // OnWhite returns the colour of a role for white paper, as hex.
 func (r Role) OnWhite() string { return palette[r].light }
 
+// code returns the code of a colour for a terminal.
 func (h hue) code(dark bool, profile termenv.Profile) string {
 	hex, sixteen := h.light, h.light16
 	if dark {
@@ -82,6 +83,7 @@ func (h hue) code(dark bool, profile termenv.Profile) string {
 	return profile.Color(hex).Sequence(false)
 }
 
+// channel returns a hexadecimal part of a colour as a decimal number.
 func channel(hex string) string {
 	n, _ := strconv.ParseUint(hex, 16, 8)
 	return strconv.FormatUint(n, 10)
@@ -95,6 +97,7 @@ const (
 	reversed   = "7"
 )
 
+// set puts codes around a text.
 func (t Theme) set(text string, codes ...string) string {
 	if !t.codes || text == "" {
 		return text

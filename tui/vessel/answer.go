@@ -37,6 +37,7 @@ type teller interface {
 	entry(e *ferment.Entry)          // an entry of the log
 }
 
+// answer writes what the page is opened for: what to do, then how the ferment stands.
 func (c content) answer(t teller) {
 	needs := slices.DeleteFunc(slices.Clone(c.needs), func(l words.Line) bool { return !l.Word.Wants() })
 	for _, l := range needs {
@@ -65,6 +66,7 @@ func (c content) answer(t teller) {
 	}
 }
 
+// nothing says that there is nothing to do, and what comes next.
 func (c content) nothing() string {
 	text := c.theme.Bold("Nothing to do now.")
 	for _, l := range c.plan() {
@@ -137,6 +139,7 @@ func (c content) gates(t teller) {
 	}
 }
 
+// course says in a sentence where the ferment is going.
 func (c content) course() string {
 	k := c.vessel.Course
 	switch ct := k.CannotTell; {
@@ -180,6 +183,7 @@ func (c content) expected() string {
 	return "finishes between " + words.Date(f.Done.Early, c.now) + " and " + words.Date(f.Done.Late, c.now) + ", near " + near
 }
 
+// nextBreak says when the next break is reached.
 func (c content) nextBreak() string {
 	k := c.vessel.Course
 	for _, b := range words.Breaks {
@@ -227,6 +231,7 @@ func (c content) readNext() string {
 // figure is a named number, its unit or source, and what it assumes: a footnote.
 type figure struct{ name, number, unit, note string }
 
+// of returns a figure, or why it is unknown.
 func of[T any](name, unit string, f course.Figure[T], write func(T) string) figure {
 	if !f.IsKnown() {
 		return figure{name: name, number: words.Unknown, unit: f.Unknown}

@@ -70,6 +70,7 @@ func (p *paper) curve() {
 	}
 }
 
+// viewOf returns the chart with its scale, marks and bands.
 func (p *paper) viewOf(width int) view {
 	c, f := p.vessel.Course, p.forecast
 	days := func(t time.Time) float64 { return t.Sub(c.Pitch.At).Hours() / 24 }
@@ -137,6 +138,7 @@ func (v *view) rowOf(value float64) int {
 	return int(math.Floor((v.Chart.Top - value) / (v.Chart.Top - v.Chart.Bottom) * curveRows))
 }
 
+// past draws the readings.
 func (v *view) past(c *course.Course, days func(time.Time) float64) {
 	var joined []widget.XY
 	for _, r := range c.Readings {
@@ -153,6 +155,7 @@ func (v *view) past(c *course.Course, days func(time.Time) float64) {
 	v.Series = append(v.Series, widget.Series{Points: joined, Every: 1, Accent: true})
 }
 
+// future draws the forecast.
 func (v *view) future(c *course.Course, f forecast.Forecast, days func(time.Time) float64, now time.Time) {
 	from := now
 	if c.Gravity.IsKnown() {
@@ -200,6 +203,7 @@ func (p *paper) readings() {
 
 const expectedHeading = "expected, if it goes on like this, nine times in ten"
 
+// read returns the readings by day, as foreseen returns the forecast.
 func (c content) read() (rows [][5]string) {
 	k := c.vessel.Course
 	for _, r := range k.Readings {

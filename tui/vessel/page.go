@@ -28,6 +28,7 @@ const (
 	saysColumn = 22
 )
 
+// pageOf draws the page.
 func pageOf(width int, c content, numbers bool, chosen int) []row {
 	p := &paper{content: c, page: layout.PageOf(width), numbers: numbers, chosen: chosen}
 	p.answer(p)
@@ -69,6 +70,7 @@ func (p *paper) beside(r layout.Row, column int, text string) {
 	}
 }
 
+// below adds a text under the row before it.
 func (p *paper) below(text string) { p.beside(layout.Row{}, saysColumn, text) }
 
 // under writes a text after a word; a word with a background begins a column earlier.
@@ -262,6 +264,7 @@ func (s *spoken) under(w words.Word, text string) {
 
 func (s *spoken) need(l words.Line) { s.under(l.Word, l.Spoken()) }
 
+// below adds a text under the line before it.
 func (s *spoken) below(text string) {
 	s.lines = append(s.lines, widget.Spoken(strings.Repeat(" ", hanging), text, hanging+2, s.width)...)
 }

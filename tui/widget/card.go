@@ -112,6 +112,7 @@ type stemGrid struct {
 // roomyStem is the width from which whole sentences are shown.
 const roomyStem = 40
 
+// notch draws the row of one mark on the stem.
 func (g stemGrid) notch(t theme.Theme, n words.Notch, gone bool) layout.Row {
 	says := n.Says
 	if g.short && n.Short != "" {

@@ -121,6 +121,7 @@ func (v *canvas) cell(x, y, rank int) *cell {
 	return &v.cells[y/4*v.Width+x/2]
 }
 
+// set sets a dot of a curve; what is drawn with a higher rank hides it.
 func (v *canvas) set(x, y, rank int, accent bool) {
 	c := v.cell(x, y, rank)
 	if c == nil {
@@ -133,6 +134,7 @@ func (v *canvas) set(x, y, rank int, accent bool) {
 	c.accent = c.accent || accent
 }
 
+// sign sets a sign; what is drawn with a higher rank hides it.
 func (v *canvas) sign(x, y, rank int, sign rune) {
 	if c := v.cell(x, y, rank); c != nil {
 		*c = cell{rank: rank, sign: sign}
@@ -209,6 +211,7 @@ func (v *canvas) curve(s Series) {
 	}
 }
 
+// valueAt returns the value of a curve between two of its points.
 func valueAt(points []XY, x float64) (float64, bool) {
 	for i := 1; i < len(points); i++ {
 		a, b := points[i-1], points[i]
@@ -271,6 +274,7 @@ func (c cell) glyph(s Style) rune {
 	return braille
 }
 
+// block returns the cell for fonts without braille.
 func (c cell) block() rune {
 	upper := c.dots[0][0] || c.dots[1][0] || c.dots[0][1] || c.dots[1][1]
 	lower := c.dots[0][2] || c.dots[1][2] || c.dots[0][3] || c.dots[1][3]

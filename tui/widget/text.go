@@ -90,6 +90,7 @@ var edits = byKeys(map[string]func(Text) Text{
 	"alt+d alt+delete ctrl+delete": func(t Text) Text { return t.cut(t.cursor, t.wordEnd()) },
 })
 
+// byKeys returns a table by key of one whose rows name several.
 func byKeys(rows map[string]func(Text) Text) map[string]func(Text) Text {
 	table := map[string]func(Text) Text{}
 	for keys, edit := range rows {
