@@ -234,7 +234,6 @@ func no(format string, args ...any) message {
 	return message{word: words.No, text: fmt.Sprintf(format, args...)}
 }
 
-// say returns a message.
 func say(format string, args ...any) message { return message{text: fmt.Sprintf(format, args...)} }
 
 func (m Model) keptMessage(kept app.Kept) message {

@@ -125,7 +125,6 @@ func unlessMissing(c ferment.Cellar, err error) (ferment.Cellar, error) {
 	return c, err
 }
 
-// nowBy returns the time, or that of --at.
 func (w world) nowBy(f flags, zone *time.Location) (time.Time, error) {
 	if f.at == "" {
 		return w.clock(), nil

@@ -216,7 +216,6 @@ var asIs = strings.NewReplacer(`\`, `\e`, "-", `\-`)
 // filled returns a text for man to fill, in short source lines.
 func filled(text string) string { return roff(strings.Join(layout.WrapWords(text, 70), "\n")) }
 
-// roff escapes a text for roff.
 func roff(text string) string {
 	lines := strings.Split(asIs.Replace(text), "\n")
 	for i, l := range lines {

@@ -319,7 +319,6 @@ func anyCase(units []string) []string {
 	return out
 }
 
-// schemaFile returns the file of a schema in a cellar.
 func schemaFile(name string) string { return path.Join("schemas", name+".json") }
 
 // Text returns the schema as a file has it.

@@ -29,7 +29,6 @@ func fieldsOf(in string, groups map[string]func(name, example string) field[anEn
 	return fields
 }
 
-// fieldOf makes the field of a key of an entry.
 func fieldOf(k *ferment.Key) field[anEntry] {
 	read, write := value.word, func(e *anEntry, s style) string { return s.scalar(k.Text(e)) }
 	switch k.Form {

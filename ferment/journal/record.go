@@ -200,7 +200,6 @@ func (rec *record) readBack(nodes []*yaml.Node, items []item) error {
 	return nil
 }
 
-// nodesOf returns the items of a list.
 func nodesOf(list *yaml.Node) []*yaml.Node {
 	if isNothing(list) {
 		return nil

@@ -149,7 +149,6 @@ func Meaning(s Snapshot, v Vessel, e ferment.Entry) Preview {
 	return p
 }
 
-// withEntry returns the vessel with one more entry.
 func withEntry(s Snapshot, v Vessel, e ferment.Entry) Vessel {
 	e.Order = len(v.Ferment.Log)
 	return withLog(s, v, append(slices.Clone(v.Ferment.Log), e))

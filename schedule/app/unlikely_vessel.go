@@ -71,7 +71,6 @@ func unlikelyPour(s Snapshot, v Vessel, e ferment.Entry) (asks []Ask) {
 	return asks
 }
 
-// bringsSugar reports whether an entry brings sugar.
 func bringsSugar(e ferment.Entry) bool {
 	of := strings.ToLower(e.Of)
 	return e.Did == ferment.Honey || e.Did == ferment.FruitIn || e.Did == ferment.TopUp && (strings.Contains(of, "juice") || strings.Contains(of, "honey"))

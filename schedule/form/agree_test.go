@@ -116,7 +116,7 @@ func TestOneJugOneFigure(t *testing.T) {
 			assert.InEpsilon(t, plan.Number, benched(t, fizzy, "prime", "batch"), agreesWithin)
 			_, o := Bottle(fizzy, fizzy.Vessels[0], nil).Outcome(nil)
 			require.Empty(t, wrong(o), said(o))
-			v, _ := jug{record{fizzy}, fizzy.Vessels[0]}.after(o.Change, "lime-a")
+			v, _ := jug{record{fizzy}, fizzy.Vessels[0]}.afterChange(o.Change, "lime-a")
 			stock := shelf.Of(v.Course)
 			require.NotEmpty(t, stock.Batches)
 			p := shelf.PressureOf(v.Course, stock.Batches[0])

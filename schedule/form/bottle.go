@@ -201,7 +201,7 @@ func (f filling) leaves(p *asking) measure.Given[measure.Volume] {
 func (f filling) course(measured []ferment.Entry) *course.Course {
 	c := *f.v.Course
 	if len(measured) > 0 {
-		c = *f.with(measured).Course
+		c = *f.afterEntries(measured).Course
 	}
 	if f.priming != nil {
 		c.Alcohol = course.Known(f.priming.alcohol)
@@ -212,7 +212,7 @@ func (f filling) course(measured []ferment.Entry) *course.Course {
 // entries returns the entries of a bottling: measurements, ending, priming sugar, bottles.
 func (f filling) entries(o *Outcome, entries []ferment.Entry) []ferment.Entry {
 	if of := f.chooses(); of != "" {
-		entries = append(entries, f.settled(o, f.with(entries), app.Wish{Step: string(ferment.Choose), Entry: ferment.Entry{At: before(f.at, 2), Of: of}})...)
+		entries = append(entries, f.settled(o, f.afterEntries(entries), app.Wish{Step: string(ferment.Choose), Entry: ferment.Entry{At: before(f.at, 2), Of: of}})...)
 	}
 	w := app.Wish{Step: string(ferment.Bottle), Entry: ferment.Entry{At: f.at, Note: f.note, Left: f.left}}
 	for i, r := range f.rows {
@@ -221,14 +221,14 @@ func (f filling) entries(o *Outcome, entries []ferment.Entry) []ferment.Entry {
 	if f.priming != nil {
 		prime, batch := f.priming.wish(before(f.at, 1))
 		if batch {
-			entries = append(entries, f.settled(o, f.with(entries), prime)...)
+			entries = append(entries, f.settled(o, f.afterEntries(entries), prime)...)
 		} else if f.priming.isHoney() {
 			w.Entry.Lot, w.Entry.Water = f.priming.from.lot, f.priming.from.water
 		} else {
 			w.Entry.Note = strings.TrimPrefix(w.Entry.Note+"; "+f.priming.words(f.rows), "; ")
 		}
 	}
-	return append(entries, f.settled(o, f.with(entries), w)...)
+	return append(entries, f.settled(o, f.afterEntries(entries), w)...)
 }
 
 // chooses returns the ending of the bottles, if the record does not have it.

@@ -95,7 +95,7 @@ func TestBottlingWrites(t *testing.T) {
 		assert.InDelta(t, float64(c.volume), float64(afterwards(s, o.Change, "lime-a")), 1e-6, c.what)
 		assert.Empty(t, o.Change.Closes, "%s: nothing closes by itself", c.what)
 		assert.True(t, has(o, words.Note, "not for infants"), c.what)
-		v, _ := jug{record{s}, s.Vessels[0]}.after(o.Change, "lime-a")
+		v, _ := jug{record{s}, s.Vessels[0]}.afterChange(o.Change, "lime-a")
 		n := 0
 		for _, b := range shelf.Of(v.Course).Batches {
 			n += b.Filled().N

@@ -237,7 +237,6 @@ func isOpen(t schedule.Task) bool {
 	return t.State == schedule.Due || t.State == schedule.Late || t.State == schedule.Held
 }
 
-// lastVolume returns the last volume in a text of a plan.
 func lastVolume(text string) string {
 	words := strings.Fields(text)
 	for i := len(words) - 2; i >= 0; i-- {

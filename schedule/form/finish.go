@@ -147,7 +147,7 @@ func (j jug) powders(o *Outcome, sulphite, sorbate dose, at ferment.Moment, note
 	if !sorbate.amount.Given() {
 		return entries
 	}
-	return append(entries, jug{j.record, j.with(entries)}.settle(o, sorbate.wish(ferment.Sorbate, at, note))...)
+	return append(entries, jug{j.record, j.afterEntries(entries)}.settle(o, sorbate.wish(ferment.Sorbate, at, note))...)
 }
 
 // wish returns the entry of the dose.
@@ -187,7 +187,7 @@ func (j jug) explain(o *Outcome, d dose, a *schedule.Amount) {
 
 // stabilised says whether it then counts as stabilised, with cautions.
 func (j jug) stabilised(o *Outcome) {
-	if after, ok := j.after(o.Change, j.v.ID()); ok {
+	if after, ok := j.afterChange(o.Change, j.v.ID()); ok {
 		if holds, _ := after.Course.Holds(ferment.Condition{Kind: ferment.Stabilised, Text: string(ferment.Stabilised)}); holds {
 			o.say(words.Done, "it then counts as stabilised; wait a day before you add honey")
 		} else {
@@ -248,7 +248,7 @@ func (j jug) dumping(p *asking) func() Outcome {
 		}
 		o.answer(away + " of " + j.v.Label() + " are poured away")
 		j.write(&o, p.values, j.settle(&o, app.Wish{Step: string(ferment.Dump), Entry: ferment.Entry{At: at, Note: note}})...)
-		if after, ok := j.after(o.Change, j.v.ID()); ok && !after.Course.Over() {
+		if after, ok := j.afterChange(o.Change, j.v.ID()); ok && !after.Course.Over() {
 			o.say(words.Note, "its bottles stay on the shelf, with their tasks")
 			return o
 		}

@@ -66,7 +66,7 @@ func (j jug) alcohol(p *asking) measure.Given[measure.Strength] {
 
 // comesTo answers with what is in the vessel after the change, and returns its volume.
 func (j jug) comesTo(o *Outcome) measure.Volume {
-	is, ok := j.after(o.Change, j.v.ID())
+	is, ok := j.afterChange(o.Change, j.v.ID())
 	c := is.Course
 	switch {
 	case !ok:
@@ -105,8 +105,8 @@ func (j jug) write(o *Outcome, values Values, entries ...ferment.Entry) {
 	o.Change.Entries = append(o.Change.Entries, ferment.Logged{Subject: j.v.ID(), Entries: entries})
 }
 
-// after returns a ferment as it will be after a change; not ok if the change does not have it.
-func (j jug) after(d ferment.Change, id string) (app.Vessel, bool) {
+// afterChange returns a ferment as it will be after a change; not ok if the change does not have it.
+func (j jug) afterChange(d ferment.Change, id string) (app.Vessel, bool) {
 	fs := append(slices.Clone(j.s.Cellar.Ferments), d.Ferments...)
 	for i := range fs {
 		for _, l := range d.Entries {
@@ -123,9 +123,9 @@ func (j jug) after(d ferment.Change, id string) (app.Vessel, bool) {
 	return app.Plan(fs[i], j.s.Cellar, j.s.At), true
 }
 
-// with returns the vessel after more entries.
-func (j jug) with(entries []ferment.Entry) app.Vessel {
-	if v, ok := j.after(ferment.Change{Entries: []ferment.Logged{{Subject: j.v.ID(), Entries: entries}}}, j.v.ID()); ok {
+// afterEntries returns the vessel after more entries.
+func (j jug) afterEntries(entries []ferment.Entry) app.Vessel {
+	if v, ok := j.afterChange(ferment.Change{Entries: []ferment.Logged{{Subject: j.v.ID(), Entries: entries}}}, j.v.ID()); ok {
 		return v
 	}
 	return j.v
@@ -133,7 +133,7 @@ func (j jug) with(entries []ferment.Entry) app.Vessel {
 
 // ledger says what a vessel had before a change, what was added and removed, and what it has then.
 func (j jug) ledger(o *Outcome, id string) {
-	is, ok := j.after(o.Change, id)
+	is, ok := j.afterChange(o.Change, id)
 	if !ok {
 		return
 	}

@@ -26,7 +26,7 @@ func rack(s app.Snapshot, text string) ([]Field, Outcome) {
 
 // afterwards returns the volume of a ferment after a change.
 func afterwards(s app.Snapshot, d ferment.Change, id string) measure.Volume {
-	v, ok := (jug{record{s}, s.Vessels[0]}).after(d, id)
+	v, ok := (jug{record{s}, s.Vessels[0]}).afterChange(d, id)
 	if !ok || !v.Course.Volume.IsKnown() {
 		return -1
 	}
@@ -98,7 +98,7 @@ func TestTopUp(t *testing.T) {
 	require.InDelta(t, 13.9, float64(before), 0.2)
 	_, o := rack(s, "what='top up' amount=0.15L")
 	assert.Contains(t, said(o), fmt.Sprintf("3.60 L at 0.9962 with %.1f %% vol", float64(before)*3.45/3.60))
-	v, _ := jug{record{s}, s.Vessels[0]}.after(o.Change, "lime-a")
+	v, _ := jug{record{s}, s.Vessels[0]}.afterChange(o.Change, "lime-a")
 	assert.InDelta(t, 13.32, float64(v.Course.Alcohol.Value), 0.2, "the course says the same")
 
 	_, o = rack(s, "what='top up' with='another mead' of=heath amount=0.15L")
@@ -126,7 +126,7 @@ func TestParting(t *testing.T) {
 	assert.Equal(t, []string{"lime-a rack volume 3 L lost 0.20 L"}, written(o.Change))
 	assert.InDelta(t, 2.0, float64(afterwards(s, o.Change, "lime-a")), 1e-9)
 	assert.InDelta(t, 1.0, float64(afterwards(s, o.Change, "lime-b")), 1e-9)
-	v, _ := jug{record{s}, s.Vessels[0]}.after(o.Change, "lime-b")
+	v, _ := jug{record{s}, s.Vessels[0]}.afterChange(o.Change, "lime-b")
 	assert.Equal(t, s.Vessels[0].Course.Alcohol.Value, v.Course.Alcohol.Value, "it has the past of its parent")
 	assert.Equal(t, s.Vessels[0].Course.Steady.Open, v.Course.Steady.Open)
 
@@ -165,7 +165,7 @@ func TestBlending(t *testing.T) {
 	assert.Equal(t, []string{"lime-a blend 2.0 L heath alcohol 9.2 %", "heath lost 2.0 L"}, written(o.Change))
 	assert.Empty(t, o.Change.Closes)
 	assert.InDelta(t, 0.2, float64(afterwards(s, o.Change, "heath")), 1e-9)
-	v, _ := jug{record{s}, s.Vessels[0]}.after(o.Change, "lime-a")
+	v, _ := jug{record{s}, s.Vessels[0]}.afterChange(o.Change, "lime-a")
 	assert.InDelta(t, 12, float64(v.Course.Alcohol.Value), 0.2, "the course says the same")
 	assert.False(t, v.Course.Steady.Open)
 	assert.True(t, has(o, words.Warn, "HEATH is not steady"), said(o))
@@ -173,7 +173,7 @@ func TestBlending(t *testing.T) {
 	_, o = rack(s, "what=blend amount=2.0L rest=0L")
 	assert.Equal(t, []string{"lime-a blend 2.0 L heath alcohol 9.2 %", "heath close lost 2.2 L"}, written(o.Change))
 	assert.Equal(t, []string{"heath"}, o.Change.Closes)
-	v, _ = jug{record{s}, s.Vessels[0]}.after(o.Change, "heath")
+	v, _ = jug{record{s}, s.Vessels[0]}.afterChange(o.Change, "heath")
 	assert.True(t, v.Course.Over())
 
 	_, o = rack(s, "what=blend amount=2.3L")
@@ -225,7 +225,7 @@ func TestStabilising(t *testing.T) {
 		assert.Equal(t, c.writes, written(o.Change), c.what)
 		assert.Equal(t, c.closed, o.Closed, c.what)
 		assert.True(t, has(o, words.Warn, "asthma"), c.what)
-		v, _ := jug{record{s}, s.Vessels[0]}.after(o.Change, "lime-a")
+		v, _ := jug{record{s}, s.Vessels[0]}.afterChange(o.Change, "lime-a")
 		holds, _ := v.Course.Holds(ferment.Condition{Kind: ferment.Stabilised, Text: "stabilised"})
 		assert.Equal(t, holds, has(o, words.Done, "stabilised"), c.what)
 		assert.Equal(t, len(c.writes) >= 2 && c.what != "before it is steady", holds, c.what)
@@ -245,7 +245,7 @@ func TestSweetening(t *testing.T) {
 	assert.Empty(t, o.Closed)
 	assert.Regexp(t, `then 3\.31 L at 1\.012[0-9] with 11\.3 % vol`, said(o))
 	assert.Equal(t, []string{"lime-a honey 160 g honey lot lime-26 water 18.1 %"}, written(o.Change))
-	v, _ := jug{record{s}, s.Vessels[0]}.after(o.Change, "lime-a")
+	v, _ := jug{record{s}, s.Vessels[0]}.afterChange(o.Change, "lime-a")
 	assert.InDelta(t, 3.2+0.16*0.684, float64(v.Course.Volume.Value), 0.005, "a kilogram takes 0.684 L")
 	assert.Contains(t, said(o), "lime-26: 2020 g left, 1860 g after this")
 	for amount, want := range map[string]string{
@@ -393,7 +393,7 @@ func TestAnyValues(t *testing.T) {
 			assert.NotContains(t, l, "NaN")
 			assert.NotContains(t, l, "Inf")
 		}
-		v, ok := jug{record{s}, s.Vessels[0]}.after(o.Change, "lime-a")
+		v, ok := jug{record{s}, s.Vessels[0]}.afterChange(o.Change, "lime-a")
 		require.True(t, ok)
 		assert.False(t, math.IsNaN(float64(v.Course.Volume.Value)))
 	})

@@ -193,7 +193,7 @@ func (j jug) fruited(o *Outcome, f ferment.FruitPart) {
 	kind = kind.With(f.Sugar, f.Water)
 	grams := func(s measure.Share) measure.Mass { return f.Mass.Value * measure.Mass(s) / 100 }
 	o.answer(fmt.Sprintf("%s of sugar, ±%s, and %s of water", j.grams(grams(kind.Sugar)), j.grams(grams(kind.Spread)), j.grams(grams(kind.Water))))
-	is, ok := j.after(o.Change, j.v.ID())
+	is, ok := j.afterChange(o.Change, j.v.ID())
 	if !ok || !is.Course.Effective.IsKnown() {
 		o.say(words.Note, "what it comes to is not known: "+cmp.Or(is.Course.Effective.Unknown, "no volume"))
 		return

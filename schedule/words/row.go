@@ -16,7 +16,6 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// rowOf writes the row of a vessel.
 func rowOf(v subject, s app.Snapshot) Row {
 	c := v.Course
 	r := Row{

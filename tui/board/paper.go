@@ -267,7 +267,6 @@ func next(r words.Row) string {
 	return "Next: " + r.Next
 }
 
-// longestTag returns the width of the longest tag.
 func longestTag(s words.Sheet) int {
 	room := usualTag
 	for _, l := range s.Tasks {

@@ -111,7 +111,6 @@ func (f find) Do(a intent.Action) (Line, intent.Intent) {
 	return f, intent.Close{}
 }
 
-// wanted returns the text to find.
 func (f find) wanted() string { return strings.TrimSpace(f.text.String()) }
 
 func (f find) Show(app.Snapshot) Line { return f }

@@ -84,9 +84,9 @@ func (p *paper) viewOf(width int) view {
 		v.Chart.Right = max(v.Chart.Right, min(now+14, days(f.Done.Late)+1, 2*now+10), now+5)
 	}
 	v.scale(c, p)
-	v.past(c, days)
+	v.drawReadings(c, days)
 	if f.Unknown == "" && c.Stage != course.Bottled {
-		v.future(c, f, days, p.now)
+		v.drawForecast(c, f, days, p.now)
 	}
 	v.dates = datesUnder(c.Pitch.At, v.Chart.Right, width)
 	return v
@@ -138,8 +138,7 @@ func (v *view) rowOf(value float64) int {
 	return int(math.Floor((v.Chart.Top - value) / (v.Chart.Top - v.Chart.Bottom) * curveRows))
 }
 
-// past draws the readings.
-func (v *view) past(c *course.Course, days func(time.Time) float64) {
+func (v *view) drawReadings(c *course.Course, days func(time.Time) float64) {
 	var joined []widget.XY
 	for _, r := range c.Readings {
 		at := widget.XY{X: days(r.At), Y: float64(r.Gravity)}
@@ -155,8 +154,7 @@ func (v *view) past(c *course.Course, days func(time.Time) float64) {
 	v.Series = append(v.Series, widget.Series{Points: joined, Every: 1, Accent: true})
 }
 
-// future draws the forecast.
-func (v *view) future(c *course.Course, f forecast.Forecast, days func(time.Time) float64, now time.Time) {
+func (v *view) drawForecast(c *course.Course, f forecast.Forecast, days func(time.Time) float64, now time.Time) {
 	from := now
 	if c.Gravity.IsKnown() {
 		from = c.Gravity.Value.At

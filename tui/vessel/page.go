@@ -28,7 +28,6 @@ const (
 	saysColumn = 22
 )
 
-// pageOf draws the page.
 func pageOf(width int, c content, numbers bool, chosen int) []row {
 	p := &paper{content: c, page: layout.PageOf(width), numbers: numbers, chosen: chosen}
 	p.answer(p)

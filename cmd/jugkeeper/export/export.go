@@ -88,7 +88,7 @@ func printed(now time.Time) string { return now.Format("Mon 2 Jan 2006, 15:04") 
 // Scales are the densities of an entry, by their names in a table.
 var Scales = [][2]string{{"gravity", "SG"}, {"brix", "Brix"}, {"plato", "Plato"}, {"oechsle", "Oechsle"}, {"refractometer", "refractometer"}}
 
-// typedGravity returns the gravity as it was typedGravity, and its scale.
+// typedGravity returns the gravity as it was typed, and its scale.
 func typedGravity(e *ferment.Entry) (text, scale string) {
 	for _, s := range Scales {
 		if k, _ := ferment.KeyNamed(s[0]); k.Has(e) {
