@@ -591,15 +591,15 @@ func TestMissingEditorIsExplained(t *testing.T) {
 	d.shows("there is no editor called unheard-of: set VISUAL or EDITOR")
 }
 
-// On the page Enter goes into the log; there an entry is struck with a reason, or corrected
-// in the editor, and an undo brings a struck one back.
+// On the page Enter goes into the log; there an entry is struck with a reason, or opened in
+// the editor, and an undo brings a struck one back.
 func TestAnEntryIsStruck(t *testing.T) {
 	var file string
 	var line int
 	d := on(drive(t, newShelf(), 80, 24, func(o *Options) {
 		o.Editor = func(f string, n int) *exec.Cmd { file, line = f, n; return exec.Command("true") }
 	}), "heath")
-	d.keys("g", "text:1.080", "enter", "enter", "enter").shows("▌", "s strike out", "e correct")
+	d.keys("g", "text:1.080", "enter", "enter", "enter").shows("▌", "Enter correct", "s strike out", "e file")
 	d.keys("e")
 	assert.Equal(t, "ferments/heath.yaml", file)
 	assert.Equal(t, 102, line, "the entry under the cursor")
@@ -608,6 +608,28 @@ func TestAnEntryIsStruck(t *testing.T) {
 	require.Len(t, d.shelf.log("heath").Log, 2)
 	d.keys("u").shows("taken back: HEATH removed: 1.080, 07:04")
 	assert.Len(t, d.shelf.log("heath").Log, 3)
+}
+
+// In the log Enter opens the line with what the entry said. What is unlikely is asked about, then why; a line that says
+// the same is not kept, Esc goes back step by step, and what was typed comes back by one key.
+func TestAnEntryIsCorrected(t *testing.T) {
+	d := on(drive(t, newShelf(), 80, 24), "heath")
+	d.keys("g", "text:1.080 19C", "enter", "enter", "enter", "enter").shows("HEATH    correct: 2026-10-07 07:04 1.080 19C", "it said")
+	d.keys("enter").shows("it says what it said: change it first")
+	d.keys("ctrl+u", "text:2026-10-07 07:04 1.180 19C", "enter").shows("△ ask", "Enter again keeps it")
+	d.keys("ctrl+u", "text:2026-10-07 07:04 1.081 19C", "enter").shows("corrected, because:", "it said   07:04 1.080, 19 °C", "writes    07:04 1.081, 19 °C")
+	d.keys("esc").shows("correct: 2026-10-07 07:04 1.081 19C")
+	d.keys("esc").shows("not kept: HEATH 2026-10-07 07:04 1.081 19C", "u brings it back")
+	d.keys("u", "enter", "enter").shows("✓ kept: HEATH corrected: 1.081, 19 °C, 07:04")
+	log := d.shelf.log("heath").Log
+	require.Len(t, log, 3)
+	assert.Equal(t, "1.081", log[2].Gravity.Text)
+	d.keys("u").shows("taken back: HEATH corrected: 1.081")
+	for i := range d.shelf.log("heath").Log {
+		d.shelf.log("heath").Log[i].Note = "two\nlines"
+	}
+	d.shelf.log("heath").Stamp++
+	d.keys("esc", ".", "enter", "end", "enter").shows("a line cannot say all of this entry: e opens it in the editor")
 }
 
 // What was written before the board was opened is named by the first undo, and taken

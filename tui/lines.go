@@ -148,6 +148,13 @@ func (m Model) perform(want intent.Intent) (Model, tea.Cmd) {
 			return m.openLine(entry.NewStrike(m.snapshot, v, want.Entry)), nil
 		}
 		return m.write(func(now time.Time) (app.Kept, error) { return d.Strike(now, want.Subject, want.Entry, want.Because) })
+	case intent.Correct:
+		if want.Line == "" {
+			return m.correct(want)
+		}
+		return m.write(func(now time.Time) (app.Kept, error) {
+			return d.Correct(now, want.Subject, want.Entry, want.Line, want.Because)
+		})
 	case intent.Explain:
 		m.lacks = want.Text
 		return m, nil
@@ -172,6 +179,17 @@ func (m Model) perform(want intent.Intent) (Model, tea.Cmd) {
 		return m, m.options.leaveOut(r, want.Lost)
 	}
 	return m, nil
+}
+
+// correct opens the line for the correction of an entry.
+func (m Model) correct(want intent.Correct) (Model, tea.Cmd) {
+	v, _ := m.snapshot.Find(want.Subject)
+	l, can := entry.NewCorrection(m.snapshot, v, want.Entry)
+	if !can {
+		m.message = no("a line cannot say all of this entry: %s opens it in the editor", m.keyName(intent.Edit))
+		return m, nil
+	}
+	return m.openLine(l), nil
 }
 
 // typed opens the entry line with a text in it.

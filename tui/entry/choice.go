@@ -127,7 +127,7 @@ func (f find) Footer(l Look) string {
 	return l.footer(widget.Key{Key: l.Keep, Does: "stay there"}, widget.Key{Key: l.Back, Does: "back"})
 }
 
-var lineNames = map[string]string{"reading": "entry", "note": "note", "passing": "skipped, because", "refusal": "because", "given": "given"}
+var lineNames = map[string]string{"reading": "entry", "note": "note", "passing": "skipped, because", "refusal": "because", "given": "given", "correct": "correct"}
 
 // IsLine tells whether a draft of a kind is one of a line.
 func IsLine(kind string) bool { return lineNames[kind] != "" }
@@ -145,6 +145,13 @@ func TakeUp(s app.Snapshot, left intent.Draft) (Line, error) {
 		return selected(NewReading(s, v), d.dated("", "; "+left.Text)), nil
 	case left.Kind == "reading":
 		return selected(NewReading(s, v), d.dated("", left.Text)), nil
+	case left.Kind == "correct":
+		for _, e := range slices.Concat(v.Course.Entries, v.Course.Later) {
+			if l, _ := NewCorrection(s, v, *e); l.(reading).filled == left.Step {
+				return selected(l, left.Text), nil
+			}
+		}
+		return nil, fmt.Errorf("the entry is not there any more: %s", left.Step)
 	case !has:
 		return nil, fmt.Errorf("%s is not asked for any more", left.Step)
 	case left.Kind == "passing":

@@ -10,6 +10,7 @@ import (
 	"cellar/jugkeeper/ferment/shelf"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/widget"
 )
@@ -17,6 +18,8 @@ import (
 // reading is the entry line: what was read or done, and what that will mean.
 type reading struct {
 	base
+	was     *ferment.Entry // the entry that is corrected; nil for a new one
+	filled  string         // what it said, as it would be typed
 	line    line.Line
 	unclear error
 	preview app.Preview
@@ -26,10 +29,23 @@ type reading struct {
 // NewReading opens the entry line of a vessel.
 func NewReading(s app.Snapshot, v app.Vessel) Line { return reading{base: newBase(s, v)} }
 
+// NewCorrection opens the line with what an entry said, to be kept in its place; not ok for one that a line cannot say.
+func NewCorrection(s app.Snapshot, v app.Vessel, was ferment.Entry) (l Line, ok bool) {
+	text, ok := app.Retyped(s.Cellar.Settings, s.At, was)
+	return reading{base: base{s, v, widget.NewText(text)}, was: &was, filled: text}.understand(), ok
+}
+
 // understand reads the line again: its entry, what it means and what is unlikely in it.
 func (r reading) understand() reading {
 	r.line, r.unclear, r.preview, r.unlikely = line.Line{}, nil, app.Preview{}, nil
-	if r.text.Blank() {
+	switch {
+	case r.text.Blank():
+		return r
+	case r.was != nil:
+		if r.line, r.unclear = app.Instead(r.settings(), r.snapshot.At, *r.was, r.text.String()); r.unclear == nil && r.text.String() != r.filled {
+			r.preview = app.MeaningInstead(r.snapshot, r.vessel, *r.was, r.line.Entry)
+			r.unlikely = r.preview.Unlikely
+		}
 		return r
 	}
 	if r.line, r.unclear = (app.Typed{Line: r.text.String()}).Read(r.settings(), r.snapshot.At); r.unclear == nil {
@@ -58,14 +74,30 @@ func (r reading) Do(a intent.Action) (Line, intent.Intent) {
 		return r, intent.Explain{Text: "there is nothing to keep: type a reading or an act, e.g. 1.046@23 or degas"}
 	case r.unclear != nil:
 		return r, nil
+	case r.was != nil && r.text.String() == r.filled:
+		return r, intent.Explain{Text: "it says what it said: change it first, or go back"}
 	case r.unasked(r.text):
 		r.asked = r.text.String()
 		return r, nil
+	}
+	if r.was != nil {
+		return r.because(), nil
 	}
 	if asks, bare := r.questions(); bare {
 		return asks, nil
 	}
 	return r, intent.Log{Subjects: []string{r.vessel.ID()}, Line: r.text.String()}
+}
+
+// because asks why an entry is corrected; it may stay unsaid.
+func (r reading) because() Line {
+	says := func(e ferment.Entry) string {
+		return words.LogTime(e.At, r.snapshot.At) + "  " + words.EntryLine(e, r.settings().Units)
+	}
+	return asking{base: newBase(r.snapshot, r.vessel), kind: "correct", label: "corrected, because:", struck: says(*r.was), instead: says(r.line.Entry),
+		asks: "a reason, or none", back: r, keep: func(text string) intent.Intent {
+			return intent.Correct{Subject: r.vessel.ID(), Entry: *r.was, Line: r.text.String(), Because: text}
+		}}
 }
 
 // questions returns those of an act that was typed alone, or of a start.
@@ -87,10 +119,28 @@ func (r reading) Show(s app.Snapshot) Line {
 	return r.understand()
 }
 
-func (r reading) Draft() intent.Draft { return r.draft("reading", "") }
+// Draft returns what is typed; of a correction what it corrects, by what that said.
+func (r reading) Draft() intent.Draft {
+	switch d := r.draft("correct", r.filled); {
+	case r.was == nil:
+		return r.draft("reading", "")
+	case d.Text == r.filled:
+		d.Text = ""
+		return d
+	default:
+		return d
+	}
+}
 
 func (r reading) Rows(l Look) []string {
-	rows := []string{l.head(r.vessel.Label(), "entry:", r.text, r.keepBack(l, r.text)...), ""}
+	label := "entry:"
+	if r.was != nil {
+		label = "correct:"
+	}
+	rows := []string{l.head(r.vessel.Label(), label, r.text, r.keepBack(l, r.text)...), ""}
+	if r.was != nil {
+		rows = append(rows, l.named("it said", words.LogTime(r.was.At, r.snapshot.At)+"  "+words.EntryLine(*r.was, r.settings().Units))...)
+	}
 	if r.unclear != nil {
 		return append(rows, l.named("? unclear", r.unclear.Error())...)
 	}

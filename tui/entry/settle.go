@@ -78,6 +78,8 @@ type asking struct {
 	label      string // what stands before the words
 	writes     string // what will be written; empty for an entry that is struck
 	struck     string // the entry that is taken out
+	instead    string // what is written in its place; empty for nothing
+	back       Line   // the line that this one goes back to; nil to close it
 	asks       string // what is typed, with an example
 	caution    *schedule.Caution
 	empty      string // why an empty line cannot be kept
@@ -122,9 +124,11 @@ func (a asking) Press(s intent.Stroke) (Line, intent.Intent) {
 
 func (a asking) Do(do intent.Action) (Line, intent.Intent) {
 	switch {
+	case do == intent.Back && a.back != nil:
+		return a.back.Show(a.snapshot), nil
 	case do != intent.Keep:
 		return a, closes(do)
-	case a.text.Blank():
+	case a.text.Blank() && a.empty != "":
 		return a, intent.Explain{Text: a.empty}
 	}
 	return a, a.keep(strings.TrimSpace(a.text.String()))
@@ -140,7 +144,10 @@ func (a asking) Draft() intent.Draft { return a.draft(a.kind, a.step) }
 
 func (a asking) Rows(l Look) []string {
 	rows := lines{l.head(a.vessel.Label(), a.label, a.text), ""}
-	if a.struck != "" {
+	switch {
+	case a.instead != "":
+		return rows.and(l.named("it said", a.struck)...).and(l.named("writes", a.instead)...)
+	case a.struck != "":
 		return rows.and(l.named("takes out", a.struck)...)
 	}
 	rows = rows.and(l.named("writes", a.writes+", "+words.When(a.snapshot.At, a.snapshot.At))...)

@@ -90,6 +90,13 @@ type Strike struct {
 	Because string
 }
 
+// Correct asks to put what an entry should have said in its place; without a line it is asked for.
+type Correct struct {
+	Subject       string
+	Entry         ferment.Entry
+	Line, Because string // Because may be empty
+}
+
 // Say asks for a message in the last row.
 type Say struct{ Text string }
 

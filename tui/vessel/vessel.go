@@ -61,6 +61,12 @@ func (m Model) entries() (lines []int) {
 	return lines
 }
 
+// entry returns the one under the cursor.
+func (m Model) entry() ferment.Entry {
+	e, _ := ferment.FirstWhere(slices.Concat(m.vessel.Course.Entries, m.vessel.Course.Later), func(e *ferment.Entry) bool { return e.Line == m.chosen })
+	return *e
+}
+
 // choose puts the cursor on an entry, in sight; 0 takes it away.
 func (m Model) choose(f screen.Frame, line int) Model {
 	m.chosen = line
@@ -84,8 +90,9 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 	case a == intent.Back:
 		return m.choose(f, 0), nil
 	case a == intent.Skip:
-		e, _ := ferment.FirstWhere(slices.Concat(m.vessel.Course.Entries, m.vessel.Course.Later), func(e *ferment.Entry) bool { return e.Line == m.chosen })
-		return m, intent.Strike{Subject: m.vessel.ID(), Entry: *e}
+		return m, intent.Strike{Subject: m.vessel.ID(), Entry: m.entry()}
+	case a == intent.Open:
+		return m, intent.Correct{Subject: m.vessel.ID(), Entry: m.entry()}
 	}
 	if n, moves := widget.Steps(a, room(f)-2); moves {
 		return m.scrolled(f, m.top+n), nil
@@ -110,7 +117,7 @@ func (m Model) Subject() string { return m.vessel.ID() }
 
 func (m Model) Word(a intent.Action) string {
 	if m.chosen > 0 {
-		return map[intent.Action]string{intent.Back: "page", intent.Skip: "strike out", intent.Edit: "correct", intent.Down: "entry"}[a]
+		return map[intent.Action]string{intent.Back: "page", intent.Open: "correct", intent.Skip: "strike out", intent.Edit: "file", intent.Down: "entry"}[a]
 	}
 	return map[intent.Action]string{intent.Back: "board", intent.Open: "into the log"}[a]
 }
@@ -120,7 +127,7 @@ func (m Model) Names(screen.Frame) []intent.Action {
 	if m.chosen == 0 {
 		return nil
 	}
-	return []intent.Action{intent.Skip, intent.Edit, intent.Down, intent.Back, intent.Help}
+	return []intent.Action{intent.Open, intent.Skip, intent.Edit, intent.Down, intent.Back, intent.Help}
 }
 
 // File returns the vessel's, at the first entry of the log in sight, else the newest.
