@@ -180,6 +180,13 @@ func TestCellarsOwnBottles(t *testing.T) {
 	assert.Equal(t, "24 °C", a.Table.Rows[2][0])
 	assert.InDelta(t, a.value("per_litre")/2, a.value("per_bottle"), 1e-9, "its own size")
 
+	closed, err := Find("pressure")
+	require.NoError(t, err)
+	b, err := closed.Work(map[string]string{"co2": "5g/L", "alcohol": "11.5%", "at": "20C", "bottle": "crown beer bottle"}, s)
+	require.NoError(t, err)
+	assert.Equal(t, "stop", b.Cautions[0].Loud)
+	assert.Contains(t, b.Cautions[0].Text, "at 24 °C with 2 points unfinished; the crown beer bottle is made for 1.0 bar")
+
 	values["bottle"] = "stoneware flask 330mL"
 	a, err = prime.Work(values, s)
 	require.NoError(t, err)

@@ -38,6 +38,7 @@ func fizzFigures() []Figure {
 				{"co2", "carbon dioxide in the bottle", "5g/L", false}, {"alcohol", "of the mead", "12%", false}, {"at", "temperature of the bottle", "30C", false},
 				{"sugar", "sweetness", "0g/L", true}, {"points", "of gravity not yet fermented", "0", true},
 				{"filled", "temperature at filling", "20C", true}, {"headspace", "air under the cap; 0 for the gas alone", "3%", true},
+				{"bottle", "kind, to compare with its limit", "crown beer bottle", true},
 			}, work: pressure}},
 			Equation: "g/L = 1.951 p (0.86 − 0.01 A)(1 − 0.00144 S) at 20 °C, blended with Weiss away from it; plus the nitrogen of the air capped in",
 			Source:   "Regulation (EEC) 2676/90; Weiss 1974; OIML R 22 for the liquid's expansion",
@@ -83,13 +84,18 @@ func prime(f *form) {
 	f.primed(p, d, may(f, "hottest", measure.ParseTemperature, f.settings.Hottest, fmt.Sprintf("hottest place of the bottles: %s", f.settings.Hottest.In(f.settings.Units))))
 }
 
-// primed adds the pressure of the primed batch, and a warning if it is over the bottle's limit.
+// primed adds the pressure of the primed batch, with two points unfinished against the bottle's limit.
 func (f *form) primed(p carbonation.Priming, d carbonation.Dose, hottest measure.Temperature) {
 	after := p.Liquid
 	after.Alcohol += d.Alcohol
 	filling := f.filled(carbonation.Usual.Headspace)
 	f.pressures(filling, p.Target, after, hottest)
-	worst, err := p.Bottle.Strain(filling, p.Target, after, hottest, 2)
+	f.strained(p.Bottle, filling, p.Target, after, hottest, 2)
+}
+
+// strained warns if the pressure with so many points unfinished is near the bottle's limit, or over it.
+func (f *form) strained(b carbonation.Bottle, filling carbonation.Filling, co2 measure.Content, l carbonation.Liquid, hottest measure.Temperature, points float64) {
+	worst, err := b.Strain(filling, co2, l, hottest, points)
 	if err != nil {
 		return
 	}
@@ -135,6 +141,9 @@ func pressure(f *form) {
 	f.give("air", float64(p.Air), "bar", 2)
 	f.give("volumes", carbonation.Volumes(p.CO2), "volumes", 2)
 	f.pressures(filling, co2, l, max(at, f.settings.Hottest))
+	if f.given("bottle") {
+		f.strained(want(f, "bottle", f.parseBottle).Bottle, filling, co2, l, max(at, f.settings.Hottest), max(points, 2))
+	}
 }
 
 // filled asks for the temperature of the filling.

@@ -427,3 +427,20 @@ func TestVolumeIsMeasuredSinceTheRacking(t *testing.T) {
 		assert.Equal(t, want, [2]string{fields[1].Value, fields[1].From}, log)
 	}
 }
+
+// TestBottleThatStandsItIsProposed: of the cellar's own bottles the first that is made for the pressure, and the first
+// for the fizz if there is none.
+func TestBottleThatStandsItIsProposed(t *testing.T) {
+	size := measure.Give[measure.Volume](0.5, "500 mL")
+	thin := ferment.BottleKind{Kind: "thin flask", Size: size, Holds: measure.Give[measure.Content](5, "5 g/L"), Stands: measure.Give[measure.Pressure](1, "1 bar")}
+	heavy := ferment.BottleKind{Kind: "heavy flask", Size: size, Holds: measure.Give[measure.Content](8, "8 g/L"), Stands: measure.Give[measure.Pressure](9, "9 bar")}
+	for want, own := range map[string][]ferment.BottleKind{"heavy flask": {thin, heavy}, "thin flask": {thin}} {
+		s := cellar(77, func(s *ferment.Settings) { s.Bottles = own }, lime("lime-a", tested, ends(ferment.BottleConditioned)))
+		fields, _ := Bottle(s, s.Vessels[0], nil).Outcome(nil)
+		for _, f := range fields {
+			if f.Key == "kind-2" {
+				assert.Equal(t, want, f.Value)
+			}
+		}
+	}
+}

@@ -173,17 +173,23 @@ func (j jug) proposals() []proposal {
 	return []proposal{still}
 }
 
-// kindFor returns a kind of bottle of the cellar for its target of CO₂, soft or not; any kind if still.
+// kindFor returns a kind of bottle of the cellar for its target of CO₂, soft or not, if there is one the first that
+// stands it in the hottest place with a point unfinished; any kind if still.
 func (j jug) kindFor(fizz, soft bool) string {
-	for _, b := range shelf.Kinds(j.s.Cellar.Settings) {
-		if shelf.IsSoft(b.Kind) == soft && (!fizz || b.CheckFizz(j.s.Cellar.Settings.Fizz) == nil) && (fizz || len(j.s.Cellar.Settings.Bottles) > 0) {
-			return b.Kind
+	s, c, found := j.s.Cellar.Settings, j.v.Course, ""
+	for _, b := range shelf.Kinds(s) {
+		if shelf.IsSoft(b.Kind) == soft && (!fizz || b.CheckFizz(s.Fizz) == nil) && (fizz || len(s.Bottles) > 0) {
+			found = cmp.Or(found, b.Kind)
+			strain, err := b.Strain(shelf.FilledAt(c, j.s.At).Value, s.Fizz, carbonation.Liquid{Alcohol: c.Alcohol.Value}, s.Hottest, 1)
+			if !fizz || err == nil && strain.Load() != carbonation.Over {
+				return b.Kind
+			}
 		}
 	}
 	if soft {
-		return "soft-drink bottle"
+		return cmp.Or(found, "soft-drink bottle")
 	}
-	return "crown beer bottle"
+	return cmp.Or(found, "crown beer bottle")
 }
 
 // kinds returns the kinds of bottles to choose from: the person's own and the built-in ones.
