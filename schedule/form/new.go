@@ -69,6 +69,7 @@ func (n newFerment) ask(p *asking) func() Outcome {
 	if way == fromLike {
 		n.model = n.chosenModel(p)
 	}
+	count := p.choose(Field{Key: "vessels", Label: "how many", Value: "1", Words: []string{"1", "2", "3", "4"}, From: "two to four of one must make a trial", More: true})
 	f := ferment.Ferment{Name: p.ask(Field{Key: "name", Label: "name", From: "any words, e.g. Lime blossom"})}
 	f.Vessel = n.glass(p, "", n.model.Vessel)
 	b := n.must(p, way, f.Vessel)
@@ -82,7 +83,7 @@ func (n newFerment) ask(p *asking) func() Outcome {
 	b.ph = may(p, Field{Key: "ph", Label: "pH", From: "once it is mixed, e.g. 3.9", More: true}, measure.ParsePH)
 	f.Log = n.mixed(p, b)
 	n.named(p, &f)
-	fs := n.trial(p, f, b)
+	fs := n.trial(p, f, b, count)
 	ask := n.fermentable(b.honey...)
 	ask.Value = n.model.Must.Fermentable.Text
 	fermentable := may(p, ask, readFermentable)

@@ -134,8 +134,7 @@ var differences = [][2]string{{"yeast", "white-wine yeast, slow"}, {"honey", "li
 const byElse = "something else"
 
 // trial divides the must into vessels that differ in one thing, with the rest in proportion.
-func (n newFerment) trial(p *asking, f ferment.Ferment, b batch) []ferment.Ferment {
-	count := p.choose(Field{Key: "vessels", Label: "vessels", Value: "1", Words: []string{"1", "2", "3", "4"}, More: true})
+func (n newFerment) trial(p *asking, f ferment.Ferment, b batch, count string) []ferment.Ferment {
 	if count == "1" {
 		f.Trial.Name = p.ask(Field{Key: "trial", Label: "trial", From: "the trial it belongs to, or empty", More: true})
 		if f.Trial.Name != "" {

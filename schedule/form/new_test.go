@@ -319,7 +319,7 @@ func TestNewFermentNeedsOnlyAName(t *testing.T) {
 		}
 	}
 	assert.Equal(t, []string{"name", "jug", "must", "gravity", "honey lot", "yeast"}, asked)
-	assert.Equal(t, "tag BELL · kept in bell-heather.yaml", fields[1].Does)
+	assert.Equal(t, "tag BELL · kept in bell-heather.yaml", fields[2].Does)
 }
 
 // Fruit in the must adds its sugar and juice. By hand: 500 g of bramble, 5 % sugar and 88 % water, add 25 g and 440 mL;
