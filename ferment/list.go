@@ -2,6 +2,7 @@ package ferment
 
 import (
 	"slices"
+	"strings"
 	"time"
 )
 
@@ -53,4 +54,13 @@ func Later(a, b time.Time) time.Time {
 		return a
 	}
 	return b
+}
+
+// Either joins words with commas and a last "or"; empty for none.
+func Either(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + " or " + words[last]
 }

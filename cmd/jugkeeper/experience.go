@@ -6,6 +6,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/forecast"
+	"cellar/jugkeeper/ferment/measure"
 	chapters "cellar/jugkeeper/schedule/guide"
 )
 
@@ -66,11 +67,11 @@ func (w world) ofYeast(f flags, s session, yeast string) error {
 
 func experienceOf(yeast string, n forecast.Next) experienceJSON {
 	out := experienceJSON{Yeast: yeast, Ferments: ferment.Map(n.Like, func(d forecast.Did) didJSON {
-		return didJSON{d.ID, stamp(d.Pitched), round(float64(d.Original), 4), round(float64(d.Finish), 4), round(float64(d.Alcohol), 1), round(d.Days, 1), d.Ended(), round(float64(d.Lost), 3)}
+		return didJSON{d.ID, stamp(d.Pitched), measure.Round(float64(d.Original), 4), measure.Round(float64(d.Finish), 4), measure.Round(float64(d.Alcohol), 1), measure.Round(d.Days, 1), d.Ended(), measure.Round(float64(d.Lost), 3)}
 	})}
 	if len(n.Like) > 0 {
-		out.Next = &nextJSON{round(n.Days, 1), round(n.Early, 1), round(n.Late, 1), round(float64(n.Finish), 4), round(float64(n.Low), 4),
-			round(float64(n.High), 4), round(float64(n.Tolerance), 1), round(float64(n.Lost), 2)}
+		out.Next = &nextJSON{measure.Round(n.Days, 1), measure.Round(n.Early, 1), measure.Round(n.Late, 1), measure.Round(float64(n.Finish), 4), measure.Round(float64(n.Low), 4),
+			measure.Round(float64(n.High), 4), measure.Round(float64(n.Tolerance), 1), measure.Round(float64(n.Lost), 2)}
 	}
 	return out
 }

@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"math"
 	"strings"
 	"time"
 
@@ -189,7 +188,7 @@ func fermentOf(v app.Vessel) fermentJSON {
 	}
 	out.Day = number(out.Unknown, "day", dayOf(c), 1)
 	if g := c.Gravity; g.IsKnown() {
-		out.Gravity = &gravityJSON{round(float64(g.Value.Gravity), 4), stamp(g.Value.At), string(g.Value.From)}
+		out.Gravity = &gravityJSON{measure.Round(float64(g.Value.Gravity), 4), stamp(g.Value.At), string(g.Value.From)}
 	} else {
 		out.Unknown["gravity"] = g.Unknown
 	}
@@ -218,7 +217,7 @@ func number[T ~float64](unknown map[string]string, name string, f course.Figure[
 		unknown[name] = f.Unknown
 		return nil
 	}
-	v := round(float64(f.Value), places)
+	v := measure.Round(float64(f.Value), places)
 	return &v
 }
 
@@ -252,7 +251,7 @@ func amountOf(a *schedule.Amount) *amountJSON {
 	}
 	out := &amountJSON{Unit: a.Unit, Of: a.Of, Words: a.Words, How: a.How, Assumed: a.Assumed}
 	if a.Known {
-		v := round(a.Number, 2)
+		v := measure.Round(a.Number, 2)
 		out.Value = &v
 	}
 	return out
@@ -267,11 +266,6 @@ func orNull(t time.Time) *string {
 	}
 	s := stamp(t)
 	return &s
-}
-
-func round(v float64, places int) float64 {
-	p := math.Pow10(places)
-	return math.Round(v*p) / p
 }
 
 // bottlesJSON is the bottles; an unknown count is null.
@@ -327,6 +321,6 @@ func given[T ~float64](g measure.Given[T], places int) *float64 {
 	if !g.Known() {
 		return nil
 	}
-	v := round(float64(g.Value), places)
+	v := measure.Round(float64(g.Value), places)
 	return &v
 }

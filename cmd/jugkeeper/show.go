@@ -6,6 +6,7 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/forecast"
+	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/shelf"
 	"cellar/jugkeeper/schedule/app"
 )
@@ -108,7 +109,7 @@ func showOf(v app.Vessel, s app.Snapshot, days int) showJSON {
 		if r.Estimated {
 			from = "estimated"
 		}
-		out.Readings = append(out.Readings, readingJSON{stamp(r.At), round(float64(r.Gravity), 4), round(r.Error, 5), r.Typed, from, r.Doubt})
+		out.Readings = append(out.Readings, readingJSON{stamp(r.At), measure.Round(float64(r.Gravity), 4), measure.Round(r.Error, 5), r.Typed, from, r.Doubt})
 	}
 	for _, g := range v.Day.Gates {
 		unmet := ferment.Map(g.Unmet, func(u course.Unmet) unmetJSON { return unmetJSON{u.What, u.Frees} })
@@ -183,21 +184,21 @@ func forecastOf(v app.Vessel, days int, unknown map[string]string) *forecastJSON
 		return nil
 	}
 	out := &forecastJSON{
-		Finish: round(float64(f.Finish), 4), FinishLow: round(float64(f.Low), 4), FinishHigh: round(float64(f.High), 4),
+		Finish: measure.Round(float64(f.Finish), 4), FinishLow: measure.Round(float64(f.Low), 4), FinishHigh: measure.Round(float64(f.High), 4),
 		DoneAt: orNull(f.Done.At), DoneEarly: orNull(f.Done.Early), DoneLate: orNull(f.Done.Late),
-		Says: string(f.Says), Why: f.Why, Stops: round(f.Stops, 2), NearSince: orNull(f.Near), RestsSince: orNull(f.Rests), ReadNext: orNull(f.ReadNext),
+		Says: string(f.Says), Why: f.Why, Stops: measure.Round(f.Stops, 2), NearSince: orNull(f.Near), RestsSince: orNull(f.Rests), ReadNext: orNull(f.ReadNext),
 		Recent: []missJSON{}, Breaks: []breakJSON{}, Band: ferment.Map(append(f.Along(v.Course.Readings), f.Band(v.Course.Now, days)...), pointOf),
 	}
 	for _, b := range f.Breaks {
-		out.Breaks = append(out.Breaks, breakJSON{b.Of, b.In, round(float64(b.Gravity), 4), orNull(b.Met),
+		out.Breaks = append(out.Breaks, breakJSON{b.Of, b.In, measure.Round(float64(b.Gravity), 4), orNull(b.Met),
 			orNull(b.Expected.At), orNull(b.Expected.Early), orNull(b.Expected.Late)})
 	}
 	for _, m := range f.Recent {
-		out.Recent = append(out.Recent, missJSON{pointOf(m.Expected), round(float64(m.Slower), 4)})
+		out.Recent = append(out.Recent, missJSON{pointOf(m.Expected), measure.Round(float64(m.Slower), 4)})
 	}
 	return out
 }
 
 func pointOf(p forecast.Point) pointJSON {
-	return pointJSON{stamp(p.At), round(float64(p.Middle), 4), round(float64(p.Low), 4), round(float64(p.High), 4)}
+	return pointJSON{stamp(p.At), measure.Round(float64(p.Middle), 4), measure.Round(float64(p.Low), 4), measure.Round(float64(p.High), 4)}
 }

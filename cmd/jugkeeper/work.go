@@ -162,7 +162,7 @@ func answerOf(a bench.Answer) answerJSON {
 		out.Inputs[i.Key] = i.Text
 	}
 	for _, r := range a.Results {
-		out.Result[r.Name] = resultJSON{round(r.Value, r.Places+3), r.Unit}
+		out.Result[r.Name] = resultJSON{measure.Round(r.Value, r.Places+3), r.Unit}
 	}
 	out.Cautions = ferment.Map(a.Cautions, func(c bench.Caution) cautionJSON { return cautionJSON{c.Loud, c.Text} })
 	return out

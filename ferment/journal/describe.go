@@ -148,8 +148,8 @@ func (f field[T]) edge(from, toward float64) float64 {
 
 // Takes says how a key is written: "a mass", "a number, 0.97 to 1.25".
 func (k Key) Takes() string {
-	says := map[Form]string{Free: "words", Word: or(k.words), Flag: "true or false", Whole: fmt.Sprintf("a whole number, %d to %d", k.low, k.high),
-		Parsed: or(k.numbers()), Time: "a time or a day", Point: "a point in time", Group: "keys", Map: "words, each by its key", Figures: "words, or figures by their names"}[k.form]
+	says := map[Form]string{Free: "words", Word: ferment.Either(k.words), Flag: "true or false", Whole: fmt.Sprintf("a whole number, %d to %d", k.low, k.high),
+		Parsed: ferment.Either(k.numbers()), Time: "a time or a day", Point: "a point in time", Group: "keys", Map: "words, each by its key", Figures: "words, or figures by their names"}[k.form]
 	switch {
 	case k.list:
 		return "a list of " + says
@@ -167,14 +167,14 @@ func (k Key) numbers() []string {
 	for _, unit := range k.Units {
 		kind := string(measure.Of(1, unit).Dimension())
 		if slices.Contains(timeUnits, unit) {
-			kind = "length of time (" + or(timeUnits) + ")"
+			kind = "length of time (" + ferment.Either(timeUnits) + ")"
 		}
 		if !slices.Contains(kinds, kind) {
 			kinds = append(kinds, kind)
 		}
 	}
 	if len(kinds) > 0 {
-		says = append(says, "a "+or(kinds))
+		says = append(says, "a "+ferment.Either(kinds))
 	}
 	if k.Span {
 		says = append(says, "a lowest and a highest")
@@ -183,14 +183,6 @@ func (k Key) numbers() []string {
 		return []string{"as in the example"}
 	}
 	return says
-}
-
-func or(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	last := len(words) - 1
-	return strings.Join(words[:last], ", ") + " or " + words[last]
 }
 
 // Schema returns the JSON Schema (draft 7) of a kind of file. It cannot express what depends on other files, nor the

@@ -230,7 +230,7 @@ func keyLine[T any](f field[T], from *T, margin string) string {
 	}
 	about := f.does
 	if f.shape.form == Word {
-		about += " (" + or(f.shape.words) + ")"
+		about += " (" + ferment.Either(f.shape.words) + ")"
 	}
 	if about == "" {
 		return line + value

@@ -12,6 +12,7 @@ import (
 // own are the keys that a line reads differently from a file.
 var own = map[string]func(l *Line, value string, ctx Context) error{"at": setAt, "to": setTo}
 
+// keyFor returns a key that a line can give.
 func keyFor(name string) (*ferment.Key, bool) {
 	k, is := ferment.KeyNamed(name)
 	return k, is && (k.OnLine() || own[name] != nil)
@@ -28,6 +29,7 @@ func keyNames() []string {
 	return names
 }
 
+// example returns a right part for a key, as typed on a line: "ph=3.4".
 func example(k *ferment.Key) string {
 	if strings.HasPrefix(k.Typed, k.Name+"=") {
 		return k.Typed
@@ -42,6 +44,7 @@ func example(k *ferment.Key) string {
 	return k.Name + "=" + value
 }
 
+// unknownKey says that no entry has a key, or where else it is written down.
 func unknownKey(key string) string {
 	switch key {
 	case "bottles", "triangle":
@@ -52,6 +55,7 @@ func unknownKey(key string) string {
 	return fmt.Sprintf("no entry has the key %q%s", key, ferment.DidYouMean(key, keyNames()))
 }
 
+// give sets a key of the entry to a value, by the key's own rule for lines if it has one.
 func (r *lineReader) give(k *ferment.Key, value string) error {
 	if set := own[k.Name]; set != nil {
 		return set(&r.line, value, r.ctx)
@@ -139,6 +143,7 @@ func setTo(l *Line, value string, _ Context) error {
 	return nil
 }
 
+// amountOfWhat says which parts an amount without an act may have meant.
 func amountOfWhat(typed string, a ferment.Amount) string {
 	glued := strings.ReplaceAll(typed, " ", "")
 	switch a.Dimension() {

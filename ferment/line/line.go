@@ -99,6 +99,7 @@ func (r *lineReader) set(p part, key, value string) error {
 	return nil
 }
 
+// finish checks the whole entry: an amount needs an act, a reading needs more than a sample's temperature.
 func (r *lineReader) finish() error {
 	e := r.line.Entry
 	if amount, given := r.seen["amount"]; given && e.Did == "" {

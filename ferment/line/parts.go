@@ -54,6 +54,7 @@ func joinParts(words []part) []part {
 	return parts
 }
 
+// takePart takes the next part off the words, with the number that belongs to it.
 func takePart(words []part) (p part, rest []part) {
 	p, rest = words[0], words[1:]
 	if strings.EqualFold(p.text, "did") && len(rest) > 0 {
@@ -124,6 +125,7 @@ func isGravity(text string) bool {
 	return err == nil
 }
 
+// couldBe says what a bare number may have meant, and how each is typed.
 func (r *lineReader) couldBe(typed string) string {
 	n := measure.PlainNumber(typed)
 	v, err := measure.ParseNumber(typed)
@@ -149,7 +151,7 @@ func (r *lineReader) couldBe(typed string) string {
 	if err != nil || len(names) == 0 {
 		return typed + " is no gravity: 0.970 to 1.250, or 970 to 1250 (e.g. 1.046 or 1046)"
 	}
-	return fmt.Sprintf("%s could be %s: type %s", typed, either(names), either(ways))
+	return fmt.Sprintf("%s could be %s: type %s", typed, ferment.Either(names), ferment.Either(ways))
 }
 
 func (r *lineReader) awaitsAmount() bool {
@@ -177,14 +179,6 @@ func (r *lineReader) roomTemperature(v float64) bool {
 		return v >= 55 && v <= 95
 	}
 	return v >= 15 && v <= 35
-}
-
-func either(words []string) string {
-	last := len(words) - 1
-	if last == 0 {
-		return words[0]
-	}
-	return strings.Join(words[:last], ", ") + " or " + words[last]
 }
 
 // meaning returns the key and value that a part means.
@@ -222,6 +216,7 @@ func isTime(lower string) bool {
 	return ferment.IsClock(lower) || ferment.IsDate(day) || ferment.IsBack(lower) || lower == "yesterday" || strings.HasPrefix(lower, "yesterday ")
 }
 
+// number returns which key a number with or without a unit is for.
 func (r *lineReader) number(p part) (key, value string, err error) {
 	digits := leadingNumber().FindString(p.text)
 	unit := strings.ToLower(strings.TrimSpace(p.text[len(digits):]))
@@ -247,6 +242,7 @@ func (r *lineReader) number(p part) (key, value string, err error) {
 	return quantityKey(p, q.Dimension())
 }
 
+// quantityKey returns which key a quantity is for, by its dimension.
 func quantityKey(p part, of measure.Dimension) (key, value string, err error) {
 	glued := strings.ReplaceAll(p.text, " ", "")
 	switch of {
@@ -304,6 +300,7 @@ func meant(words []part) []part {
 	return out
 }
 
+// in returns what the words mean if they begin with the saying.
 func (s saying) in(words []part) (means string, is bool) {
 	said := strings.Fields(s.said)
 	if len(said) > len(words) {

@@ -71,9 +71,12 @@ func (c Content) MilligramsPerLitre() float64 { return float64(c) * 1000 }
 func (g Gravity) Points() float64 { return (float64(g) - 1) * 1000 }
 
 // Rounded returns the gravity to the given number of decimal places.
-func (g Gravity) Rounded(places int) Gravity {
+func (g Gravity) Rounded(places int) Gravity { return Gravity(Round(float64(g), places)) }
+
+// Round returns a number to the given number of decimal places.
+func Round(v float64, places int) float64 {
 	p := math.Pow10(places)
-	return Gravity(math.Round(float64(g)*p) / p)
+	return math.Round(v*p) / p
 }
 
 // Given is a value with the text as it was typed; an empty text means that none was given.

@@ -3,7 +3,6 @@ package app
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 	"time"
@@ -191,7 +190,7 @@ func AsShown(a *schedule.Amount) measure.Quantity {
 			return q
 		}
 	}
-	return measure.Of(roundTo(a.Number, 2), a.Unit)
+	return measure.Of(measure.Round(a.Number, 2), a.Unit)
 }
 
 // firstEntries returns the acts that go before a task, a minute earlier, unless done within the hour.
@@ -214,11 +213,6 @@ func orNow(m ferment.Moment, now time.Time) ferment.Moment {
 		return ferment.At(now)
 	}
 	return m
-}
-
-func roundTo(v float64, places int) float64 {
-	p := math.Pow10(places)
-	return math.Round(v*p) / p
 }
 
 // meaning is the order of states in which a task is meant by its name: first what can be done now.

@@ -69,7 +69,7 @@ func ownAmount(a ferment.Amount, v Vessel) (ferment.Amount, error) {
 		return a, fmt.Errorf("%s: %s needs the volume in the vessel: %s", v.Ferment.Label(), a.Text, volume.Unknown)
 	}
 	grams := a.Value() * float64(volume.Value)
-	return ferment.Amount{Quantity: measure.Of(roundTo(grams, 2), "g")}, nil
+	return ferment.Amount{Quantity: measure.Of(measure.Round(grams, 2), "g")}, nil
 }
 
 // write adds the entries of entriesFor to each vessel's log, after checking all of them, and what they pour in to the log of the other.
@@ -201,7 +201,7 @@ func unlikelyTime(v Vessel, e ferment.Entry, now time.Time) []Ask {
 // unlikelyChange asks about a rise without a reason, and a fall faster than a jug ferments or three times this one's
 // pace. For a rise, marking it doubtful ignores the later reading, and confirming it ignores the earlier one.
 func unlikelyChange(before, r course.Reading, e ferment.Entry, v Vessel) []Ask {
-	change := roundTo(float64(r.Gravity-before.Gravity), 4)
+	change := measure.Round(float64(r.Gravity-before.Gravity), 4)
 	apart := e.At.Latest().Sub(before.At) // an entry without hour counts as late as possible
 	raised := raises(e.Did) || slices.ContainsFunc(v.Course.Entries, func(e *ferment.Entry) bool {
 		return raises(e.Did) && !e.At.Time.Before(before.At) && !e.At.Time.After(r.At)
@@ -231,7 +231,7 @@ func steepestFall(c *course.Course, apart time.Duration) float64 {
 	if c.Pace.IsKnown() && c.Pace.Value > 0 && len(ferment.Where(c.Readings, read)) >= 2 {
 		most = math.Min(most, math.Max(3*c.Pace.Value/1000*days, math.Max(0.012*days, 0.005)))
 	}
-	return roundTo(most, 5)
+	return measure.Round(most, 5)
 }
 
 // readBefore returns the latest reading, up to the minute of a time, that is not in doubt.

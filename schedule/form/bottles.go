@@ -49,7 +49,7 @@ func (b bottled) ask(p *asking, purposes ...string) string {
 	name := p.ask(f)
 	if !b.stock.Knows(name) {
 		right := shelf.Drink
-		if l, coded := first(b.of().Lines, func(l shelf.Line) bool { return len(l.Codes) > 0 }); coded {
+		if l, coded := ferment.FirstWhere(b.of().Lines, func(l shelf.Line) bool { return len(l.Codes) > 0 }); coded {
 			right = l.Codes[0]
 		}
 		p.fail("bottle", fmt.Sprintf("no bottle of %s is called %q: write its code or what it is for, e.g. %s", b.v.Label(), name, right))
@@ -141,7 +141,7 @@ func (b bottled) opening(p *asking) func() Outcome {
 	}
 	return func() Outcome {
 		var o Outcome
-		task, planned := first(b.v.Day.Tasks, func(t schedule.Task) bool {
+		task, planned := ferment.FirstWhere(b.v.Day.Tasks, func(t schedule.Task) bool {
 			return t.Do == string(ferment.Open) && isOpen(t)
 		})
 		if !planned {

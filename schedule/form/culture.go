@@ -77,7 +77,7 @@ func (r record) firstPassage(plan string) (ferment.Step, bool) {
 	if !is {
 		return ferment.Step{}, false
 	}
-	return first(open().Steps, func(s ferment.Step) bool { return s.Culture && s.Do == string(ferment.Passage) })
+	return ferment.FirstWhere(open().Steps, func(s ferment.Step) bool { return s.Culture && s.Do == string(ferment.Passage) })
 }
 
 func (r record) plans() []string {
@@ -229,7 +229,7 @@ func (g passage) askStep(p *asking) ferment.Step {
 			steps[s.Name], names = s, append(names, s.Name)
 		}
 	}
-	t, _ := first(g.v.Day.Tasks, func(t schedule.Task) bool { return isOpen(t) && slices.Contains(names, t.Step) })
+	t, _ := ferment.FirstWhere(g.v.Day.Tasks, func(t schedule.Task) bool { return isOpen(t) && slices.Contains(names, t.Step) })
 	return steps[p.choose(Field{Key: "step", Label: "step", Value: cmp.Or(t.Step, none), Words: append(names, none)})]
 }
 

@@ -41,7 +41,7 @@ func newKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 func ofStore(s app.Snapshot, given Values) Values {
 	all := s.Cellar.OpenAndPast()
 	lots := slices.DeleteFunc(larder.ByUrgency(larder.All(s.Cellar.Lots, all, s.At)), func(a larder.Account) bool { return a.Left.Gone() })
-	had, _ := first(ferment.Parted(all), func(f ferment.Ferment) bool { return f.ID == given["like"] })
+	had, _ := ferment.FirstWhere(ferment.Parted(all), func(f ferment.Ferment) bool { return f.ID == given["like"] })
 	own := func(a larder.Account) bool {
 		return slices.ContainsFunc(had.Must.Honey, func(h ferment.HoneyPart) bool { return h.Lot == a.Lot.ID })
 	}
@@ -150,7 +150,7 @@ func (n newFerment) chosenModel(p *asking) model {
 	names := ferment.Map(n.all, func(f ferment.Ferment) string { return f.ID })
 	id := p.choose(Field{Key: "like", Label: "same as", Value: names[0], Words: names})
 	// A split ferment has the must of its parent.
-	f, _ := first(ferment.Parted(n.all), func(f ferment.Ferment) bool { return f.ID == id })
+	f, _ := ferment.FirstWhere(ferment.Parted(n.all), func(f ferment.Ferment) bool { return f.ID == id })
 	original := f.Must.Gravity.Text
 	if !f.Must.Gravity.Known() {
 		original = shown(app.Plan(f, n.s.Cellar, n.s.At).Course.Original.Figure, measure.Gravity.String)

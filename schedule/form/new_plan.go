@@ -227,7 +227,7 @@ func (n newFerment) differ(p *asking, suffix, differs string, g *ferment.Ferment
 		same = g.Vessel == a.Vessel || !g.Vessel.Declared
 	}
 	if same {
-		d, _ := first(differences, func(d [2]string) bool { return d[0] == differs })
+		d, _ := ferment.FirstWhere(differences, func(d [2]string) bool { return d[0] == differs })
 		key := strings.Replace(differs, "honey", "lot", 1)
 		p.fail(key+suffix, fmt.Sprintf("the %s must differ from that of the first vessel, e.g. %s", differs, d[1]))
 	}

@@ -29,7 +29,7 @@ func (r record) grams(m measure.Mass) string {
 }
 
 func (r record) lot(id string) (ferment.Lot, bool) {
-	return first(r.s.Cellar.Lots, func(l ferment.Lot) bool { return l.ID == id && id != "" })
+	return ferment.FirstWhere(r.s.Cellar.Lots, func(l ferment.Lot) bool { return l.ID == id && id != "" })
 }
 
 func (r record) account(l ferment.Lot) larder.Account {
@@ -51,16 +51,8 @@ func (r record) draws(o *Outcome, l ferment.Lot, wanted measure.Mass) {
 }
 
 func (r record) culture(id string) ferment.Culture {
-	k, _ := first(r.s.Cellar.Cultures, func(k ferment.Culture) bool { return k.ID == id })
+	k, _ := ferment.FirstWhere(r.s.Cellar.Cultures, func(k ferment.Culture) bool { return k.ID == id })
 	return k
-}
-
-func first[T any](all []T, is func(T) bool) (T, bool) {
-	if i := slices.IndexFunc(all, is); i >= 0 {
-		return all[i], true
-	}
-	var none T
-	return none, false
 }
 
 func lotIDs(lots []ferment.Lot) []string {

@@ -252,8 +252,7 @@ func compared(f besideFigure, vs []app.Vessel, apart bool) (row Compared, some b
 		row.Values = append(row.Values, measure.Decimal(numbers[i], f.places))
 	}
 	if len(vs) == 2 && !(f.moves && apart) && !math.IsNaN(numbers[0]) && !math.IsNaN(numbers[1]) {
-		shown := func(n float64) float64 { return math.Round(n*math.Pow10(f.places)) / math.Pow10(f.places) }
-		row.Apart = measure.Decimal(math.Abs(shown(numbers[0])-shown(numbers[1])), f.places)
+		row.Apart = measure.Decimal(math.Abs(measure.Round(numbers[0], f.places)-measure.Round(numbers[1], f.places)), f.places)
 	}
 	return row, some
 }
