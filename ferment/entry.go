@@ -166,7 +166,7 @@ func (e *Entry) Check() error {
 	_, ending := ParseEndings(e.Of)
 	switch {
 	case e.Did != "" && e.Skipped != "":
-		return &EntryError{"skipped", "an entry either does a thing or passes it over: make two entries"}
+		return &EntryError{"skipped", "an entry either does something or skips it: make two entries"}
 	case len(scales) > 1:
 		return &EntryError{scales[1], "a density is given in one scale, " + scales[0] + " or " + scales[1] + ": make two entries"}
 	case e.Overrode != "" && e.Because == "":

@@ -323,7 +323,7 @@ func Parted(fs []Ferment, closed ...Ferment) []Ferment {
 	for i, f := range fs {
 		out[i] = inherit(f, byID)
 		for _, part := range parts[f.ID] {
-			lost := Entry{At: part.From.At, Lost: part.From.Volume, Note: "parted into " + part.ID}
+			lost := Entry{At: part.From.At, Lost: part.From.Volume, Note: "split into " + part.ID}
 			out[i].Log = append(out[i].Log[:len(out[i].Log):len(out[i].Log)], lost)
 			out[i].Stamp = out[i].Stamp*31 + part.Stamp
 		}
@@ -364,7 +364,7 @@ func partOf(parent, f Ferment) Ferment {
 		}
 	}
 	if f.From.Volume.Known() {
-		log = append(log, Entry{At: f.From.At, Volume: f.From.Volume, Note: "parted from " + parent.ID})
+		log = append(log, Entry{At: f.From.At, Volume: f.From.Volume, Note: "split from " + parent.ID})
 	}
 	f.Log = append(log, f.Log...)
 	f.Stamp = f.Stamp*31 + parent.Stamp

@@ -30,7 +30,7 @@ var keyRows = slices.Concat([]Key{
 		measure.ParseTemperature, func(e *Entry) *measure.Given[measure.Temperature] { return &e.Sample }, nil, "").sayWith(sampleAlone),
 	Key{Name: "with", Example: "hydrometer", Typed: "with=hydrometer", Does: "the instrument", Kind: Aside, Column: "with"}.
 		text(func(e *Entry) *string { return &e.With }, "with %"),
-	Key{Name: "degassed", Example: "false", Typed: "degassed=false", Does: "false where the sample still had its gas", Kind: Aside, Column: "degassed"}.
+	Key{Name: "degassed", Example: "false", Typed: "degassed=false", Does: "false if the sample still had its gas", Kind: Aside, Column: "degassed"}.
 		flag(func(e *Entry, is bool) { e.Undegassed = !is }, func(e *Entry) string { return map[bool]string{true: "false"}[e.Undegassed] },
 			map[string]string{"false": "not degassed"}),
 	temperatures(Key{Name: "temperature", Example: "19.5 °C", Typed: "19.5C", Does: "of the vessel; on an entry line 17..24C is the lowest and the highest", Kind: Measured,
@@ -77,9 +77,9 @@ var keyRows = slices.Concat([]Key{
 		measure.ParseShare, func(e *Entry) *measure.Given[measure.Share] { return &e.Water }, spelled, "% water in it"),
 	quantity(Key{Name: "sugar", Example: "8 %", Typed: "sugar=8%", Does: "sugar in the fruit", Kind: Done, Likely: Likely{Low: 1, High: 30}, Column: "sugar %", Places: 1},
 		measure.ParseShare, func(e *Entry) *measure.Given[measure.Share] { return &e.Sugar }, spelled, "% sugar in it"),
-	Key{Name: "skipped", Example: "degas", Typed: "skipped=degas", Does: "a step that was left out", Kind: Done, Column: "skipped"}.
+	Key{Name: "skipped", Example: "degas", Typed: "skipped=degas", Does: "a step that was skipped", Kind: Done, Column: "skipped"}.
 		text(func(e *Entry) *string { return &e.Skipped }, ""),
-	Key{Name: "overrode", Example: "nutrient", Typed: "overrode=nutrient", Does: "a stop that was passed; it needs because=", Kind: Done, Column: "overrode"}.
+	Key{Name: "overrode", Example: "nutrient", Typed: "overrode=nutrient", Does: "a stop that was overridden; it needs because=", Kind: Done, Column: "overrode"}.
 		text(func(e *Entry) *string { return &e.Overrode }, "overrode %"),
 	Key{Name: "because", Example: "away", Typed: "because=away", Does: "why", Kind: Aside, Column: "because"}.
 		text(func(e *Entry) *string { return &e.Because }, "because %"),

@@ -169,11 +169,11 @@ func (r *record) sorbate() (*Amount, error) {
 	how := fmt.Sprintf("%s of sorbic acid at %s", d.Sorbic, alcohol)
 	switch ph := r.c.PH; {
 	case !ph.IsKnown():
-		how += "; it is for pH under 3.5: measure it"
+		how += "; sorbate works under pH 3.5: measure the pH"
 	case ph.Value > 3.8:
-		how += fmt.Sprintf("; at pH %s no dose is sure: lower the pH first", ph.Value)
+		how += fmt.Sprintf("; at pH %s no dose is reliable: lower the pH first", ph.Value)
 	case ph.Value > 3.5:
-		how += fmt.Sprintf("; it is for pH under 3.5, and less sure at %s", ph.Value)
+		how += fmt.Sprintf("; sorbate works under pH 3.5, and less well at %s", ph.Value)
 	}
 	return &Amount{Known: true, Number: d.Salt.Grams(), Unit: "g", Of: "potassium sorbate", How: how, Stock: stockOf(d.Salt, r.c.Settings.Weighs)}, nil
 }

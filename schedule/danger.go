@@ -42,8 +42,8 @@ type alarm struct {
 
 // drill is what to do about a crate that may burst, in full.
 const drill = "2. Put on goggles, thick gloves and long sleeves. 3. Close the crate and chill the whole crate at {2 to 4 °C} for 24 hours. " +
-	"4. Then one bottle at a time, upright in a bucket under a towel: lift the cap slowly, wait, repeat. " +
-	"5. Do not close it again: into a jug under an airlock, or drink it."
+	"4. Take one bottle at a time, upright in a bucket under a towel: lift the cap slowly, wait, lift again. " +
+	"5. Do not close it again: pour it into a jug under an airlock, or drink it."
 
 var (
 	closing = []ferment.Act{ferment.Bottle, ferment.Prime}
@@ -54,7 +54,7 @@ const (
 	burst   = "The other bottles of this batch may burst."
 	goggles = "Wear goggles, thick gloves, long sleeves."
 	cold    = "Close the crate. Chill at {2 to 4 °C}, 24 h."
-	then    = "After 24 h: each cap slowly, under a towel."
+	then    = "After 24 h lift caps slowly, under a towel."
 )
 
 var dangers = []*danger{
@@ -71,8 +71,8 @@ var dangers = []*danger{
 	{name: "bottle-heat", acts: []ferment.Act{ferment.Squeeze, ferment.Open}, stands: filling.heat, instead: coolPlace, frees: ferment.DoTemperature, alarm: &alarm{
 		Alarm: Alarm{Head: "bottles too warm for their gas", Risk: "Warm bottles may burst.", Ends: "the crate is cool",
 			Steps: []string{"Keep away from the crate. Open nothing.", goggles, "Close the crate. Get it below {22 °C}, slowly."},
-			Long: "Warm bottles may burst. 1. Keep away, open nothing. 2. Goggles, gloves, sleeves. 3. Close the crate; cool the room, or move " +
-				"the closed crate to a cooler place. 4. Chill 24 hours before any is opened."},
+			Long: "Warm bottles may burst. 1. Keep away, open nothing. 2. Wear goggles, gloves and long sleeves. 3. Close the crate; cool the room, or move " +
+				"the closed crate to a cooler place. 4. Chill it for 24 hours before you open any bottle."},
 		in: (*record).inFizz, seen: (*record).tooHot, do: ferment.Move, over: cools, hides: []ferment.Act{ferment.Taste}}},
 	{name: "mould", acts: []ferment.Act{ferment.Nutrient, ferment.Rack, ferment.Bottle, ferment.Prime, ferment.Taste, ferment.Honey, ferment.TopUp, ferment.Blend,
 		ferment.Fine, ferment.Sulphite, ferment.Sorbate, ferment.Passage, ferment.Starter, ferment.Backup},
@@ -93,9 +93,9 @@ var dangers = []*danger{
 			hides: []ferment.Act{ferment.Taste, ferment.Punch, ferment.Degas, ferment.Aerate, ferment.Nutrient, ferment.Buffer, ferment.Honey}}},
 	{name: "lid", acts: []ferment.Act{ferment.Degas, ferment.Punch}, instead: "loosen the lid slowly, face away, and fit an airlock", frees: string(ferment.Look), alarm: &alarm{
 		Alarm: Alarm{Head: "closed lid on a working jug", Risk: "A closed jug that ferments breaks.", Ends: "it is under an airlock",
-			Steps: []string{"Do not shake or swirl it.", "Face away, loosen the lid slowly.", "Fit an airlock; a tray under it."},
-			Long: "A closed jug that ferments breaks. 1. Do not shake or lift it. 2. Face away, a towel over it, loosen the lid slowly " +
-				"until it is quiet. 3. Fit an airlock, tray under: it may foam."},
+			Steps: []string{"Do not shake or swirl it.", "Face away, loosen the lid slowly.", "Fit an airlock, put a tray under it."},
+			Long: "A closed jug that ferments breaks. 1. Do not shake or lift it. 2. Put a towel over it, face away, and loosen the lid slowly " +
+				"until it is quiet. 3. Fit an airlock and put a tray under it: it may foam."},
 		in: (*record).atWork, seen: entryThat(func(e *ferment.Entry) bool { return e.Airlock == "closed" }), do: ferment.Look, over: func(e *ferment.Entry) bool { return e.Airlock != "" },
 		hides: []ferment.Act{ferment.Nutrient, ferment.Aerate, ferment.Buffer}}},
 	{name: "jar", acts: []ferment.Act{ferment.Passage, ferment.Starter, ferment.Pitch}, instead: "throw it away and make it fresh, at pH 4.2 or less", alarm: &alarm{
@@ -104,7 +104,7 @@ var dangers = []*danger{
 			Long: "A wet medium above pH 4.6, closed and warm, can grow a poison that has no smell. Do not taste. Throw it away; " +
 				"boiling again does not make it safe. Make it fresh at pH 4.2 or less, or freeze it."},
 		in: (*record).isCulture, seen: (*record).keptShut, do: ferment.Discard, all: true}},
-	{name: "restarted", acts: closing, stands: filling.restarted, instead: "airlock on, leave it, read gravity again", frees: ferment.DoGravity},
+	{name: "restarted", acts: closing, stands: filling.restarted, instead: "fit the airlock, leave it, read gravity again", frees: ferment.DoGravity},
 	{name: "bottle-pressure", acts: closing, stands: filling.pressure, instead: "aim at less fizz, or take a stronger bottle"},
 	{name: "sorbate", acts: []ferment.Act{ferment.Sorbate}, stands: filling.sorbateHarms, instead: "leave the sorbate out"},
 	{name: "low-acid", acts: []ferment.Act{ferment.Backup}, stands: filling.lowAcid, instead: "throw it away, or bring the medium to pH 4.2 or less", frees: ferment.DoPH},
@@ -199,7 +199,7 @@ func (d *danger) task(r *record, since time.Time) Task {
 	if r.isCulture() && do == ferment.Dump {
 		do = ferment.Discard
 		told.Steps = []string{"Do not taste it.", "Throw all of it away.", "Keep no spare jar of it."}
-		told.Long += " Spare jars taken since the last clean look go too."
+		told.Long += " Throw away spare jars taken since the last clean look, too."
 	}
 	return Task{Subject: r.c.Ferment.ID, Step: AlarmStep + d.name, Title: told.Head, Occurrence: 1, Do: string(do), State: Due, Open: true,
 		Opens: since, Due: since, Reason: told.Long, Danger: true, Alarm: &told}

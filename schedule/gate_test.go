@@ -39,15 +39,15 @@ func TestStillGate(t *testing.T) {
 		what, log, now, unmet string
 	}{
 		{"all met", atRest, "77d 09:00", ""},
-		{"two readings", strings.Replace(atRest, "|68d 18:30 0.997@20 17C", "", 1), "77d 09:00", "2 of 3 readings on one level"},
+		{"two readings", strings.Replace(atRest, "|68d 18:30 0.997@20 17C", "", 1), "77d 09:00", "2 of 3 readings agree"},
 		{"not clear", strings.Replace(atRest, " clear", "", 1), "77d 09:00", "clear"},
 		{"hazy again", atRest + "|76d 19:00 hazy", "77d 09:00", "clear"},
 		{"not racked", strings.Replace(atRest, "rack clear vol3.2L", "clear", 1), "77d 09:00", "racked"},
 		{"a film", atRest + "|76d 19:00 look seen=film", "77d 09:00", "nothing growing on it"},
 		{"one in the middle a point off", strings.Replace(atRest, "68d 18:30 0.997", "68d 18:30 0.998", 1), "77d 09:00", ""},
-		{"one in the middle off by more than 0.002", strings.Replace(atRest, "68d 18:30 0.997", "68d 18:30 0.9991", 1), "77d 09:00", "1 of 3 readings on one level"},
+		{"one in the middle off by more than 0.002", strings.Replace(atRest, "68d 18:30 0.997", "68d 18:30 0.9991", 1), "77d 09:00", "1 of 3 readings agree"},
 		{"half a point lower each week", strings.Replace(strings.Replace(atRest, "60d 18:30 0.997", "60d 18:30 0.998", 1), "68d 18:30 0.997", "68d 18:30 0.9975", 1),
-			"77d 09:00", "4 readings fall by 0.74 points a fortnight, 0.43 is the limit"},
+			"77d 09:00", "4 readings fall by 0.74 points a fortnight; 0.43 is the limit"},
 		{"two points lower in a fortnight", strings.Replace(strings.Replace(atRest, "60d 18:30 0.997", "60d 18:30 0.9988", 1), "68d 18:30 0.997", "68d 18:30 0.998", 1),
 			"77d 09:00", "it still falls, 1.57 points a fortnight"},
 		{"the latest reading is old", atRest, "91d 09:00", "the latest reading is older than 14 days"},

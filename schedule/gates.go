@@ -140,7 +140,7 @@ func (g *gates) toleranceCheck() *course.Unmet {
 	case !a.IsKnown():
 		return unmet("the tolerance", "the alcohol is not known: "+a.Unknown, ferment.DoGravity)
 	case t.Value-a.Value < room:
-		return unmet(fmt.Sprintf("%d %% vol under the tolerance", room), fmt.Sprintf("it is at %s of %s; a stronger yeast", a.Value, t.Value), "")
+		return unmet(fmt.Sprintf("%d %% vol under the tolerance", room), fmt.Sprintf("it is at %s of %s; use a stronger yeast", a.Value, t.Value), "")
 	}
 	return nil
 }

@@ -75,18 +75,18 @@ func TestGuideSaysWhatTheGatesDo(t *testing.T) {
 		{"nutrient", "0.005 under the one-third break", nutrient, slow + "1.0499 @ 6d 21:10", slow + "1.0497 @ 6d 21:10", nil, "more than 0.005 past the ⅓ break"},
 		{"nutrient", "Past the half break", nutrient, "", "0d 08:00 pitch|0d 20:00 started|1d 21:00 1.0401 @ 1d 22:00", nil, "past the ½ break"},
 		{"nutrient", "over 9 % vol", nutrient, "", "0d 08:00 pitch|0d 20:00 started|6d 21:00 1.070 @ 6d 22:00", func(j *jug) { bears(18)(j); j.gravity = "1.140" }, "is over 9.0 % vol"},
-		{"steady", "three hydrometer readings or more", steady, atRest, at(atRest, "|68d 18:30 0.997@20 17C", ""), nil, ""},
+		{"steady", "at least three hydrometer readings", steady, atRest, at(atRest, "|68d 18:30 0.997@20 17C", ""), nil, ""},
 		{"steady", "over 14 days", steady, four("62d 18:30"), four("63d 18:00"), nil, "13 of 14 days"},
-		{"steady", "(28 of a wild culture)", steady, four("48d 18:30"), four("49d 18:30"), wild, "27 of 28 days"},
+		{"steady", "(28 for a wild culture)", steady, four("48d 18:30"), four("49d 18:30"), wild, "27 of 28 days"},
 		{"steady", "a fall of 1.3 points in that time", steady, "", at(atRest, "60d", "62d", "0.997@20 17C", "0.9975@20 17C"), nil, "0.43 is the limit"},
-		{"steady", "no more than a third of that", "", "", "", nil, ""},
+		{"steady", "at most a third of it", "", "", "", nil, ""},
 		{"steady", "at most 14 days old", steady, atRest + " @ 90d 09:00", atRest + " @ 91d 09:00", nil, "older than 14 days"},
 		{"steady", "even to 3 °C", steady, at(atRest, "18C", "20C"), at(atRest, "18C", "20.1C"), nil, "apart"},
-		{"steady", "not under 15 °C", steady, at(atRest, "17C", "15C", "18C", "15C"), at(atRest, "17C", "14.9C", "18C", "15C"), nil, "under 15 °C"},
-		{"steady", "more than 0.002 off the others begins it anew", steady, at(atRest, "68d 18:30 0.997", "68d 18:30 0.998"), at(atRest, "68d 18:30 0.997", "68d 18:30 0.9991"), nil, "1 of 3"},
-		{"steady", "warming it by more than 3 °C", steady, at(atRest, "76d 18:30 0.997@20 18C", "76d 18:30 0.997@20 20C"), at(atRest, "76d 18:30 0.997@20 18C", "76d 18:30 0.997@20 21C"), nil, "counted again from the next reading"},
+		{"steady", "at least 15 °C", steady, at(atRest, "17C", "15C", "18C", "15C"), at(atRest, "17C", "14.9C", "18C", "15C"), nil, "under 15 °C"},
+		{"steady", "more than 0.002 off the others starts the days again", steady, at(atRest, "68d 18:30 0.997", "68d 18:30 0.998"), at(atRest, "68d 18:30 0.997", "68d 18:30 0.9991"), nil, "1 of 3"},
+		{"steady", "a change of more than 3 °C", steady, at(atRest, "76d 18:30 0.997@20 18C", "76d 18:30 0.997@20 20C"), at(atRest, "76d 18:30 0.997@20 18C", "76d 18:30 0.997@20 21C"), nil, "counted again from the next reading"},
 		{"forced test", "the fifth to seventh day", fizzy, at(tested, "75d 18:00 forced-test", "75d 07:00 forced-test"), at(tested, "75d 18:00 forced-test", "74d 23:00 forced-test"), nil, "before the fifth day"},
-		{"forced test", "100 mL with dry yeast at 25 °C", fizzy, "", atRest, nil, "100 mL, dry yeast, 25 °C, five to seven days"},
+		{"forced test", "100 mL with dry yeast at 25 °C", fizzy, "", atRest, nil, "keep 100 mL with dry yeast at 25 °C for five to seven days"},
 		{"forced test", "Within 0.001 of the vessel", still, high + "|70d 18:00 forced-test|76d 18:00 forced-test 1.0040", high + "|70d 18:00 forced-test|76d 18:00 forced-test 1.0039", nil, "fell 1.1 points"},
 		{"still bottling", "at most 0.002 above the dry finish", still, at(atRest, "1.000@20", "1.007@20", "0.997@20", "0.9984@20"), at(atRest, "1.000@20", "1.007@20", "0.997@20", "0.9985@20"), nil, "at most 0.998"},
 		{"still bottling", "or 0.004 and ", still, long("1.0004", "60d"), long("1.0005", "60d"), nil, "at most 0.998"},
@@ -101,7 +101,7 @@ func TestGuideSaysWhatTheGatesDo(t *testing.T) {
 		{"bottle-conditioning", "two points unfinished", "", "", "", nil, ""},
 		{"accept", "90 days steady", "", "", "", nil, ""},
 	}
-	texts := chapter(t, "gates")
+	texts := chapter(t, "bottling")
 	for _, c := range claims {
 		require.Contains(t, texts[c.head], c.says)
 		for i, log := range []string{c.open, c.shut} {
@@ -146,7 +146,7 @@ func TestGuideSaysWhatTheGatesDo(t *testing.T) {
 // TestGuideSaysWithHowMuchSugarABottleIsJudged: the weakest bottle that opens the gate is one for the pressure in the
 // hottest place with two points unfinished, one after a forced test.
 func TestGuideSaysWithHowMuchSugarABottleIsJudged(t *testing.T) {
-	require.Contains(t, chapter(t, "gates")["bottle-conditioning"], "at the hottest place with two points unfinished, one after a test")
+	require.Contains(t, chapter(t, "bottling")["bottle-conditioning"], "at the hottest place with two points unfinished, one after a test")
 	rests := strings.NewReplacer("60d", "61d", "62d 18:00 rack", "22d 18:00 rack").Replace(atRest) + "|90d 18:30 0.997@20 18C|104d 18:30 0.997@20 18C|118d 18:30 0.997@20 18C|121d 18:30 0.997@20 18C"
 	for points, log := range map[float64]string{2: rests, 1: rests + "|110d 18:00 forced-test|115d 18:00 forced-test 0.997"} {
 		j := jug{plan: "small-jug bottle-conditioned", gravity: "1.084", log: log}
@@ -174,7 +174,7 @@ func TestGuideSaysWithHowMuchSugarABottleIsJudged(t *testing.T) {
 
 // TestGuideSaysWhenAFinishMayBeAccepted: after ninety days steady, or a passed forced test.
 func TestGuideSaysWhenAFinishMayBeAccepted(t *testing.T) {
-	require.Contains(t, chapter(t, "gates")["accept"], "a passed forced test or 90 days steady")
+	require.Contains(t, chapter(t, "bottling")["accept"], "a passed forced test or 90 days steady")
 	log := "0d 18:30 pitch|1d 12:00 started|20d 18:30 1.030@20|FIRST 1.012@20 18C|90d 18:30 1.012@20 18C|120d 18:30 1.012@20 18C|150d 18:30 1.012@20 18C"
 	for first, may := range map[string]bool{"60d 18:30": true, "61d 18:30": false} {
 		j := jug{plan: "small-jug", gravity: "1.084", log: strings.Replace(log, "FIRST", first, 1)}
@@ -186,7 +186,7 @@ func TestGuideSaysWhenAFinishMayBeAccepted(t *testing.T) {
 
 // TestGuideSaysWhatResetsTheGates: of all acts, those that the guide names make what was read before count no more.
 func TestGuideSaysWhatResetsTheGates(t *testing.T) {
-	says := chapter(t, "gates")["what goes in"]
+	says := chapter(t, "bottling")["what resets it"]
 	resets := map[ferment.Act]string{ferment.Honey: "honey", ferment.FruitIn: "fruit", ferment.Blend: "another mead", ferment.Pitch: "yeast",
 		ferment.Starter: "a starter", ferment.Nutrient: "nutrient", ferment.Buffer: "a buffer", ferment.TopUp: "juice"}
 	for _, name := range resets {
@@ -226,12 +226,12 @@ func TestGuideHasTheFigures(t *testing.T) {
 		return work("pressure", "gauge", append(more, "co2=5g/L", "alcohol=12%")...)
 	}
 	terms := chapter(t, "words")
-	assert.Contains(t, terms["fizz"], fmt.Sprintf("5 of them are %.1f bar over the air outside at 20 °C and 12 %% vol, %.1f of it", gauge("at=20C"), gauge("at=20C")-gauge("at=20C", "headspace=0%")))
+	assert.Contains(t, terms["fizz"], fmt.Sprintf("5 g/L are %.1f bar over the air outside at 20 °C and 12 %% vol, %.1f of it", gauge("at=20C"), gauge("at=20C")-gauge("at=20C", "headspace=0%")))
 	assert.Contains(t, chapter(t, "urgent")["3"], "at 2 to 4 °C about half of the pressure at 20 °C is left")
 	for _, cold := range []string{"at=2C", "at=4C"} {
 		assert.InDelta(t, 0.5, gauge(cold)/gauge("at=20C"), 0.06, cold)
 	}
-	assert.Contains(t, terms["dry finish"], fmt.Sprintf("when %.0f %% of the solids are gone", ferment.DefaultLimits().Fermentable))
+	assert.Contains(t, terms["dry finish"], fmt.Sprintf("once %.0f %% of the solids have fermented", ferment.DefaultLimits().Fermentable))
 	dry, err := alcohol.DryFinish(1.084, ferment.DefaultLimits().Fermentable)
 	require.NoError(t, err)
 	assert.InDelta(t, float64(dry), work("finish", "gravity", "og=1.084"), 1e-4)

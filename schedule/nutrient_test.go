@@ -81,7 +81,7 @@ func TestLateNutrient(t *testing.T) {
 	require.True(t, offered)
 	assert.Equal(t, schedule.Due, got.State)
 	assert.True(t, got.Option)
-	assert.Equal(t, "yeast-derived, once, down to 1.0485, the ½ break", got.Reason)
+	assert.Equal(t, "yeast-derived nutrient, once, down to 1.0485, the ½ break", got.Reason)
 	planned, _ := task(j.day("4d 09:00"), "nutrient-2")
 	assert.Equal(t, "yeast-derived nutrient", got.Amount.Of)
 	assert.InDelta(t, planned.Amount.Number*212/40, got.Amount.Number, 0.05, "the same nitrogen")

@@ -144,9 +144,9 @@ func (n *nutrition) gate() Gate {
 		g.Unmet = []course.Unmet{{What: h.reason, Act: h.frees}}
 		return g
 	}
-	g.Open, g.Says = true, fmt.Sprintf("open down to the %s break, %s", name, n.first)
+	g.Open, g.Says = true, fmt.Sprintf("may be given down to the %s break, %s", name, n.first)
 	if n.zone == grace {
-		g.Says = fmt.Sprintf("past the %s break; what is due may be given down to %s", name, n.grace)
+		g.Says = fmt.Sprintf("past the %s break; a dose that is due may still be given, down to %s", name, n.grace)
 	}
 	return g
 }

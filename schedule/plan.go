@@ -109,7 +109,7 @@ func refusalOf(h hold, d Day) *No {
 	switch {
 	case no.Instead != "", h.frees == "":
 	case h.frees == string(ferment.Started):
-		no.Instead = "check that it has started, and write started"
+		no.Instead = "check that it has started, and write it down: started"
 	case ferment.IsMeasurement(h.frees):
 		no.Instead = "read " + h.frees + " first"
 	default:

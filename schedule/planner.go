@@ -144,10 +144,10 @@ func (r *record) sweetening(do string) (hold, bool) {
 	switch {
 	case !stabilised && r.c.Steady.Met.IsZero():
 		h.reason, h.frees = "it has sulphite and was never steady, so it is not stabilised: the sugar would ferment", ferment.DoGravity
-		h.instead = "wait until it is steady; then sulphite and sorbate, a day's rest, and honey"
+		h.instead = "wait until it is steady; then add sulphite and sorbate, wait a day, and add honey"
 	case !stabilised:
 		h.reason, h.frees = "it has been steady and is not stabilised: the sugar would ferment", string(ferment.Sulphite)
-		h.instead = "sulphite and sorbate first, then a day's rest"
+		h.instead = "add sulphite and sorbate first, then wait a day"
 	case !r.Passed(at.Add(rest)):
 		h.reason = "stabilised " + r.Clock(at) + ": not before " + r.Clock(at.Add(rest))
 	default:
@@ -170,7 +170,7 @@ func (r *record) early(do string) (hold, bool) {
 		h.instead = "leave it on its lees until it is near its finish"
 	case ferment.Sulphite:
 		h.reason = falls + ", and sulphite alone does not stop yeast"
-		h.instead = "wait until it is steady, then sulphite and sorbate together"
+		h.instead = "wait until it is steady, then add sulphite and sorbate together"
 	default:
 		return hold{}, false
 	}

@@ -58,7 +58,7 @@ func TestRefusal(t *testing.T) {
 // TestRefusalSaysWhatToDo: an instruction, not a word of the record.
 func TestRefusalSaysWhatToDo(t *testing.T) {
 	plan := jug{plan: "small-jug", gravity: "1.100", log: "0d 08:00 pitch"}
-	assert.Equal(t, "check that it has started, and write started", plan.refuse("1d 09:00", "nutrient-1").Instead)
+	assert.Equal(t, "check that it has started, and write it down: started", plan.refuse("1d 09:00", "nutrient-1").Instead)
 	plan.log = missedDose + "|4d 08:00 1.068"
 	assert.Equal(t, "read gravity first", plan.refuse("6d 00:00", "nutrient-2").Instead)
 }
@@ -70,7 +70,7 @@ func TestRefusalSaysWhy(t *testing.T) {
 	assert.Equal(t, []string{"it ends 0.005 past the ⅓ break, at 1.0607", "it was at 1.0580 on 17 Sep 08:00, and gravity only falls"}, no.Why)
 	require.NotNil(t, no.Option)
 	assert.Equal(t, schedule.LateNutrient, no.Option.Step)
-	assert.Equal(t, "yeast-derived, once, down to 1.0485, the ½ break", no.Instead)
+	assert.Equal(t, "yeast-derived nutrient, once, down to 1.0485, the ½ break", no.Instead)
 
 	j.log = missedDose + "|3d 08:30 nutrient 1.4g step=nutrient-2"
 	no = j.refuse("3d 10:30", "nutrient-2")

@@ -120,7 +120,7 @@ func missed(p *planner, o occurrence) (verdict, bool) {
 	case s.Missed == ferment.Drop:
 		return lapsed(o, o.ends(), "its time is over")
 	case s.Missed == ferment.Ask && p.Passed(o.askedUntil()):
-		return lapsed(o, o.askedUntil(), "nobody said whether it was done")
+		return lapsed(o, o.askedUntil(), "it was not written down whether it was done")
 	}
 	return verdict{}, false
 }

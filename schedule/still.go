@@ -58,7 +58,7 @@ func (g *gates) steadyCheck() *course.Unmet {
 	if s.Open {
 		return nil
 	}
-	u := course.Unmet{What: "steady", Frees: "three readings on one level", Act: ferment.DoGravity}
+	u := course.Unmet{What: "steady", Frees: "three readings that agree", Act: ferment.DoGravity}
 	if len(s.Unmet) > 0 {
 		u = s.Unmet[0]
 	}
@@ -152,7 +152,7 @@ func (g *gates) testFell() (string, bool) {
 func (g *gates) testMissing(instead string) *course.Unmet {
 	t := g.c.Test
 	if fell, ok := g.testFell(); ok {
-		return unmet(fell, "let it ferment on, and test again"+instead, ferment.DoGravity)
+		return unmet(fell, "let it ferment further, and test again"+instead, ferment.DoGravity)
 	}
 	fifth := dated(t.Begun.AddDate(0, 0, 5).In(g.zone))
 	switch {
@@ -161,5 +161,5 @@ func (g *gates) testMissing(instead string) *course.Unmet {
 	case t.Running:
 		return unmet("the forced test's result", "read its glass from "+fifth+" on and log it, e.g. forced-test 0.997", string(ferment.ForcedTest))
 	}
-	return unmet("a forced test", measure.Fill("{100 mL}, dry yeast, {25 °C}, five to seven days", g.units())+instead, string(ferment.ForcedTest))
+	return unmet("a forced test", measure.Fill("keep {100 mL} with dry yeast at {25 °C} for five to seven days", g.units())+instead, string(ferment.ForcedTest))
 }

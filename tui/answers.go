@@ -53,7 +53,7 @@ func answers(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 		m, cmd := m.free()
 		return m, cmd, true
 	case unkept:
-		m.message = no("it could not be left out: %s", msg.err)
+		m.message = no("it could not be taken out: %s", msg.err)
 		return m, nil, true
 	case ended:
 		m.ended = &msg

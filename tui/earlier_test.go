@@ -26,7 +26,7 @@ func withDrafts(kept *[]intent.Draft, drafts ...intent.Draft) func(*Options) {
 func TestDraftIsOfferedAtTheStart(t *testing.T) {
 	var kept []intent.Draft
 	d := drive(t, newShelf(), 80, 24, withDrafts(&kept, left("1062")))
-	d.shows("LIME-A", "1062", "typed Tue 21:04", "Enter take it up", "Esc drop it")
+	d.shows("LIME-A", "1062", "typed Tue 21:04", "Enter go on with it", "Esc discard it")
 	d.keys("j", "text:99").shows("1062", "typed Tue 21:04")
 	d.keys("enter").shows("2026-10-06 21:04 1062")
 	d.keys("enter", "enter")

@@ -33,7 +33,7 @@ func TestHoneyRoom(t *testing.T) {
 	d.keys("space").shows("transfer", "87.5 mL of medium and 12.5 mL of spirit").keys("esc")
 	d.keys("+").shows("made from").keys("esc")
 	d.keys("g", "text:look seen=gas").shows("hawthorn-3").keys("esc")
-	d.keys("enter").shows("hawthorn blossom", "w1").keys("esc").shows("not proved")
+	d.keys("enter").shows("hawthorn blossom", "w1").keys("esc").shows("not tested")
 	d.keys("?").shows("honey room ").keys("esc", "esc").shows("vessel     stage")
 	assert.False(t, d.quit)
 }

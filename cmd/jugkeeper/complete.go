@@ -329,7 +329,7 @@ func completionCommand(w world) *cobra.Command {
 		Short: "Completion of commands, ferments and steps for a shell",
 		Long: "Writes a script for a shell. With it the Tab key completes commands, flags, the\n" +
 			"names of ferments, what is due in each, figures with their keys, protocols.\n" +
-			"bash wants the package bash-completion.",
+			"bash needs the package bash-completion.",
 		Example: "  source <(jugkeeper completion bash)                                    in ~/.bashrc\n" +
 			"  source <(jugkeeper completion zsh)                                     in ~/.zshrc, after compinit\n" +
 			"  jugkeeper completion fish > ~/.config/fish/completions/jugkeeper.fish",

@@ -53,7 +53,7 @@ func (w world) ofYeast(f flags, s session, yeast string) error {
 		return writeJSON(w.stdout, experienceOf(yeast, n))
 	}
 	if len(n.Like) == 0 {
-		fmt.Fprintf(w.out(f), "No ferment with %s has come to rest yet.\n", yeast)
+		fmt.Fprintf(w.out(f), "No ferment with %s is finished yet.\n", yeast)
 		return nil
 	}
 	for _, p := range chapters.Yours(s.first, all[0]).Parts {

@@ -34,7 +34,7 @@ type order struct {
 
 // The kinds, with the reason why a kind leaves out a vessel.
 var kinds = []kind{
-	{"calendar", "what is due, late, held and coming within --days, for a calendar (iCalendar); the next one cancels what is done", func(o order) (string, []string) {
+	{"calendar", "what is due, late, held and coming within --days, for a calendar (iCalendar); the next export cancels what is done by then", func(o order) (string, []string) {
 		return export.Calendar(foreseen(o.snapshot, export.Remembered), o.days, !o.named, o.sent), nil
 	}},
 	{"table", "every entry, one a row, for a spreadsheet (CSV, metric)", func(o order) (string, []string) {
@@ -114,7 +114,7 @@ func (w world) export(f flags, k kind, names []string, o order) error {
 	if len(o.sent) > 0 && s.store.StateDir() != "" {
 		now, _ := json.Marshal(o.sent) // of texts and numbers
 		if err := errors.Join(os.MkdirAll(filepath.Dir(sent), 0o777), os.WriteFile(sent, now, 0o600)); err != nil {
-			fmt.Fprintln(w.stderr, "what this calendar has cannot be noted, so that the next one cannot cancel it:", err)
+			fmt.Fprintln(w.stderr, "cannot note what is in this calendar, so the next one cannot cancel it:", err)
 		}
 	}
 	if o.named || text == "" {

@@ -43,7 +43,7 @@ func logCommand(w world, f *flags) *cobra.Command {
 			"yesterday 20:00, 2026-09-14 07:15, and now if there is none. What follows ; is the note.\n" +
 			"A lone - reads entries from standard input, one a line. Without a part it asks for them.\n\n" +
 			"--table reads a spreadsheet's or a logger's table: columns by name in any order (at, or date\n" +
-			"and time; gravity, sample C, temperature, ph, did, note, … as in export table), parted by\n" +
+			"and time; gravity, sample C, temperature, ph, did, note, … as in export table), separated by\n" +
 			"commas, semicolons or tabs, with decimal commas too. It shows what it found and asks.",
 		Args:              args(cobra.MinimumNArgs(1)),
 		ValidArgsFunction: w.completeEntry(f),

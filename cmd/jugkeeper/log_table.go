@@ -159,9 +159,9 @@ func (t *tableReader) heading(names []string) (ignored []string, err error) {
 	}
 	switch {
 	case !timed:
-		return nil, usage("%s has no column of times: name one at, or date and time (its columns are %s)", t.name, strings.Join(names, ", "))
+		return nil, usage("%s has no column with times: call one at, or two date and time (its columns are %s)", t.name, strings.Join(names, ", "))
 	case !says:
-		return nil, usage("%s has no column of an entry, e.g. gravity, temperature, ph, note (its columns are %s)", t.name, strings.Join(names, ", "))
+		return nil, usage("%s has no column with a reading or an act, e.g. gravity, temperature, ph, note (its columns are %s)", t.name, strings.Join(names, ", "))
 	}
 	return ignored, nil
 }
@@ -438,10 +438,10 @@ func (t tableRead) told(v app.Vessel, now time.Time) []string {
 		texts = append(texts, words.Plural(t.others, "row")+" of other ferments")
 	}
 	if t.thinned > 0 {
-		texts = append(texts, fmt.Sprintf("left out %s: of a day with more than %d the last of each quarter is kept", words.Plural(t.thinned, "reading"), mostADay))
+		texts = append(texts, fmt.Sprintf("left out %s: on a day with more than %d, the last of every six hours is kept", words.Plural(t.thinned, "reading"), mostADay))
 	}
 	if len(t.ignored) > 0 {
-		texts = append(texts, "not taken: "+strings.Join(t.ignored, ", "))
+		texts = append(texts, "columns left out: "+strings.Join(t.ignored, ", "))
 	}
 	return texts
 }

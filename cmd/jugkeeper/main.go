@@ -289,17 +289,17 @@ func (w world) xdg(name string, under ...string) string {
 }
 
 var environment = [][2]string{
-	{"JUGKEEPER_CELLAR", "the folder of the cellar, where --cellar names none"},
-	{"XDG_DATA_HOME", "folder that has the cellar (jugkeeper/) where neither names one; ~/.local/share if it is not set"},
-	{"XDG_STATE_HOME", "folder that has the record of entries and half-typed lines (jugkeeper/); ~/.local/state if it is not set"},
-	{"XDG_CONFIG_HOME", "folder that has this machine's own theme, chart and mouse (jugkeeper/terminal.yaml); ~/.config if it is not set"},
+	{"JUGKEEPER_CELLAR", "the folder of the cellar, if --cellar is not given"},
+	{"XDG_DATA_HOME", "the folder for the cellar (jugkeeper/) if neither is given; ~/.local/share if it is not set"},
+	{"XDG_STATE_HOME", "the folder for the record of entries and half-typed lines (jugkeeper/); ~/.local/state if it is not set"},
+	{"XDG_CONFIG_HOME", "the folder for this machine's own theme, chart and mouse (jugkeeper/terminal.yaml); ~/.config if it is not set"},
 	{"VISUAL, EDITOR", "the editor that a key of the board opens a file in"},
-	{"NO_COLOR", "set to anything, no colours"},
-	{"CLICOLOR_FORCE", "set to anything but 0, colours also where the output is no terminal"},
-	{"COLORFGBG", "the colours of a terminal that does not answer for its background, e.g. 0;15"},
-	{"JUGKEEPER_THEME", "the theme on this terminal, whatever the cellar says: auto, dark, light or mono"},
-	{"ACCESSIBLE", "set to 1, every command is as with --plain"},
-	{"TERM", "dumb for a terminal that takes plain lines alone, linux for one without braille"},
+	{"NO_COLOR", "if it is set, there are no colours"},
+	{"CLICOLOR_FORCE", "if it is set and not 0, there are colours even if the output is not a terminal"},
+	{"COLORFGBG", "the colours of a terminal that does not report its background, e.g. 0;15"},
+	{"JUGKEEPER_THEME", "the theme on this terminal, which goes before that of the cellar: auto, dark, light or mono"},
+	{"ACCESSIBLE", "if it is 1, every command behaves as with --plain"},
+	{"TERM", "dumb for a terminal that shows only plain lines, linux for one without braille"},
 }
 
 //go:embed licences.txt
@@ -378,8 +378,8 @@ var statuses = []struct {
 	status int
 	means  string
 }{
-	{ok, "done, also where other files have problems"},
-	{saidNo, "check found a problem; a file asked for by name has one; a checklist, a stop or an unanswered question said no"},
+	{ok, "done, even if other files have problems"},
+	{saidNo, "check found a problem; a file asked for by name has one; a checklist, a stop or an unanswered question prevented it"},
 	{misused, "an unknown command, name, step, figure or key; an entry or a value that cannot be read or is out of range"},
 	{unusable, "something could not be read or written; a cellar that was named is not there"},
 	{overdue, "today --exit-code: something is late"},

@@ -61,8 +61,8 @@ func newCommand(w world, f *flags) *cobra.Command {
 			return s.make(w, given[0], values, yes)
 		},
 	}
-	cmd.Flags().BoolVar(&yes, "yes", false, "write it even where it looks unlikely")
-	cmd.Flags().StringVar(&from, "from", "", "take must, yeast and protocol over from another ferment, `NAME`")
+	cmd.Flags().BoolVar(&yes, "yes", false, "write it even if it looks unlikely")
+	cmd.Flags().StringVar(&from, "from", "", "copy must, yeast and protocol from another ferment, `NAME`")
 	_ = cmd.RegisterFlagCompletionFunc("from", w.completeNames(f, 99, session.withPast))
 	return cmd
 }
@@ -183,7 +183,7 @@ func demoCommand(w world, f *flags) *cobra.Command {
 	return &cobra.Command{
 		Use:     "demo [DIR]",
 		Short:   "An invented cellar to try things in, and the board on it",
-		Example: "  jugkeeper demo\n  jugkeeper demo ~/play          in a folder that stays",
+		Example: "  jugkeeper demo\n  jugkeeper demo ~/play          in a folder that is kept",
 		Args:    args(cobra.MaximumNArgs(1)),
 		ValidArgsFunction: func(*cobra.Command, []string, string) ([]cobra.Completion, cobra.ShellCompDirective) {
 			return nil, cobra.ShellCompDirectiveFilterDirs

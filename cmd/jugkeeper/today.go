@@ -63,9 +63,9 @@ func todayCommand(w world, f *flags) *cobra.Command {
 		},
 	}
 	cmd.Flags().BoolVar(&one, "line", false, "write one line, for a prompt or a status bar")
-	cmd.Flags().BoolVar(&ask, "exit-code", false, "end with 10 where something is late, 11 where something is dangerous")
+	cmd.Flags().BoolVar(&ask, "exit-code", false, "exit with 10 if something is late, 11 if something is dangerous")
 	cmd.Flags().IntVar(&days, "days", 0, "look `N` days ahead")
-	cmd.Flags().IntVar(&width, "width", 0, "write in `N` columns, from 30 on")
+	cmd.Flags().IntVar(&width, "width", 0, "write `N` columns wide, at least 30")
 	return cmd
 }
 

@@ -81,7 +81,7 @@ func keyValues(given []string, example string) (map[string]string, error) {
 		key = strings.ToLower(strings.TrimSpace(key))
 		switch {
 		case !is || strings.TrimSpace(value) == "":
-			return nil, usage("%q is no key=value, e.g. %s", g, example)
+			return nil, usage("%q is not a key=value, e.g. %s", g, example)
 		case values[key] != "":
 			return nil, usage("%s is given twice", key)
 		}

@@ -151,7 +151,7 @@ func (f Figure) way(values map[string]string) (Way, error) {
 	}
 	w := f.Ways[best]
 	if len(lacks) > 0 {
-		return w, fmt.Errorf("%s wants %s: %s, e.g. %s", f.Name, lacks[0].Name, lacks[0].Does, w.example(f.Name))
+		return w, fmt.Errorf("%s needs %s: %s, e.g. %s", f.Name, lacks[0].Name, lacks[0].Does, w.example(f.Name))
 	}
 	return w, nil
 }

@@ -147,7 +147,7 @@ func TestImpossibleValuesAreRefused(t *testing.T) {
 func TestWrongValuesAreExplained(t *testing.T) {
 	for line, want := range map[string]string{
 		"pressure co2=5g/L alcohol=12% at=20C headspace=60%": "headspace",
-		"alcohol og=1.100":                     "alcohol wants fg",
+		"alcohol og=1.100":                     "alcohol needs fg",
 		"alcohol og=1.100 fg=0.996 foo=1":      `no key "foo"`,
 		"must volume=3.6L":                     "e.g. must",
 		"hydrometer reads=1.084 sample=30":     "needs its unit",

@@ -16,7 +16,7 @@ func feedFigures() []Figure {
 			Name: "yeast", Use: "yeast for a must",
 			Ways:     []Way{{Keys: []Key{{"volume", "must", "3.6L", false}, {"gravity", "original gravity", "1.090", false}}, work: yeast}},
 			Equation: "0.25 g/L for 5e6 cells/mL, rising from 1.100 to twice that at 1.120", Source: "AWRI rehydration figures",
-			Range: "0.01 to 2000 L", Within: "exact", Uncertainty: "a fifth: packets differ",
+			Range: "0.01 to 2000 L", Within: "exact", Uncertainty: "±20 %: packets differ",
 		},
 		{
 			Name: "nutrient", Use: "nitrogen wanted, and the doses",
@@ -103,7 +103,7 @@ func keepFigures() []Figure {
 			Range: "pH 2.8 to 4.5, 20 to 40 °C", Within: "1 mg/L; 0.02 in pK", Uncertainty: "as accurate as the pH reading",
 			Cautions: []Caution{
 				{"warn", "some people, most of them asthmatic, react to sulphites: say so on the label"},
-				{"note", "powder and stock fume: open a window, do not sniff it, never mix it with acid in a closed jar; after it no bottle-conditioning"},
+				{"note", "powder and stock give off fumes: open a window, do not sniff it, never mix it with acid in a closed jar; do not bottle-condition after it"},
 			},
 		},
 		{
@@ -112,7 +112,7 @@ func keepFigures() []Figure {
 			Equation: "200 mg/L of sorbic acid to 10 % vol, 25 less for each 1 % vol, 75 from 15 % on; salt × 1/0.7464", Source: "after older texts, from memory; OIV limit 200 mg/L; stoichiometry",
 			Range: "0 to 20 % vol", Within: "0.1 % of stoichiometry", Uncertainty: "a rule of practice",
 			Cautions: []Caution{
-				{"warn", "it works under pH 3.5, and above 3.8 no dose is sure; always with sulphite; never where bacteria worked (it then smells of geranium), never before bottle-conditioning"},
+				{"warn", "it works under pH 3.5; above 3.8 no dose is reliable. Always add sulphite with it. Never add it where bacteria have worked (it then smells of geranium) or before bottle-conditioning"},
 				{"note", "it keeps yeast from starting again and kills none: use it on clear, cold mead"},
 			},
 		},
@@ -122,7 +122,7 @@ func keepFigures() []Figure {
 				{"from", "acidity now, as tartaric", "4.5g/L", false}, {"to", "acidity wanted", "5.5g/L", false}, {"volume", "of the mead", "3.3L", false},
 				{"kind", "tartaric, citric, malic or lactic", "citric", false},
 			}, work: acid}},
-			Equation: "(to − from) × volume × equivalent weight", Source: "molar masses", Range: "0 to 20 g/L", Within: "1 %", Uncertainty: "taste first: steps of 0.25 to 0.5 g/L",
+			Equation: "(to − from) × volume × equivalent weight", Source: "molar masses", Range: "0 to 20 g/L", Within: "1 %", Uncertainty: "taste first: add 0.25 to 0.5 g/L at a time",
 		},
 		{
 			Name: "buffer", Use: "potassium bicarbonate against sourness",
@@ -130,7 +130,7 @@ func keepFigures() []Figure {
 				{"from", "acidity now, as tartaric", "7g/L", false}, {"to", "acidity wanted", "6g/L", false}, {"volume", "of the mead", "3.3L", false},
 			}, work: buffer}},
 			Equation: "1.33 g/L for each 1 g/L of acid", Source: "stoichiometry: mead has no tartrate to fall out", Range: "0 to 20 g/L", Within: "1 %", Uncertainty: "pH cannot be predicted: measure it",
-			Cautions: []Caution{{"warn", "it foams: degas first, in small parts, tray under"}},
+			Cautions: []Caution{{"warn", "it foams: degas first, add it in small parts, put a tray under it"}},
 		},
 	}
 }

@@ -14,8 +14,8 @@ import (
 
 // The cautions about closed bottles under pressure.
 var bottleCautions = []Caution{
-	{"warn", "a bottle under pressure can burst: bottles made for it, unchipped, in a closed crate, with one soft bottle of the same batch"},
-	{"note", "judge by the hottest place the bottles will see, and with two points of unfinished sugar; the maker's figure goes before the built-in one"},
+	{"warn", "a bottle under pressure can burst: use bottles made for it, without chips, keep them in a closed crate, and fill one soft bottle of the same batch"},
+	{"note", "use the temperature of the hottest place they will be in, and two points of unfinished sugar; the maker's limit goes before the built-in one"},
 }
 
 func fizzFigures() []Figure {
@@ -26,7 +26,7 @@ func fizzFigures() []Figure {
 				{"volume", "after the last racking", "3.05L", false}, {"alcohol", "of the mead", "11.5%", false},
 				{"warmest", "since the bubbling ended", "19C", false}, {"target", "carbon dioxide aimed at", "5g/L", false},
 				{"bottle", "kind, size, or both", "crown beer bottle {330mL}", false}, {"sugar", "honey, sucrose, glucose (monohydrate)", "honey", true},
-				{"water", "in the honey", "18.1%", true}, {"left", "carbon dioxide still in it, if you know", "1.2g/L", true}, {"hottest", "the warmest the bottles will see", "30C", true},
+				{"water", "in the honey", "18.1%", true}, {"left", "carbon dioxide still in it, if you know", "1.2g/L", true}, {"hottest", "the warmest they get", "30C", true},
 				{"filled", "temperature at filling", "20C", true},
 			}, work: prime}},
 			Equation: "0.4886 g CO₂ per g of hexose, 0.5144 of sucrose; honey 92 % of its solids", Source: "atomic weights; EU wine method for what is left",
@@ -50,15 +50,15 @@ func fizzFigures() []Figure {
 				{"cools-from", "temperature before", "20C", false}, {"to", "temperature after", "4C", false}, {"volume", "in the vessel", "3.5L", false}, {"alcohol", "of the mead", "12%", false},
 			}, work: gas}},
 			Equation: "V (k(to) − k(from)) × 1.013 bar", Source: "as pressure", Range: "0 to 40 °C", Within: "5 % of worked values", Uncertainty: "±10 %",
-			Cautions: []Caution{{"note", "the lock is sucked back: swap it for a closure that lets nothing in, or fill it with spirit"}},
+			Cautions: []Caution{{"note", "the liquid of the airlock is drawn in: swap it for a closure that lets nothing in, or fill it with spirit"}},
 		},
 		{
 			Name: "room", Use: "carbon dioxide in a room with working jugs",
 			Ways: []Way{{Keys: []Key{
-				{"jugs", "that work", "6", false}, {"volume", "of each", "4L", false}, {"fall", "points of gravity", "10", false}, {"room", "its volume", "20m3", false},
+				{"jugs", "that ferment", "6", false}, {"volume", "of each", "4L", false}, {"fall", "points of gravity", "10", false}, {"room", "its volume", "20m3", false},
 			}, work: room}},
 			Equation: "1.05 g/L of CO₂ a point", Source: "mass balance; NIOSH 1976 for the limits", Range: "100 L and more", Within: "5 %", Uncertainty: "no room is completely closed",
-			Cautions: []Caution{{"warn", "0.5 % for a working day, 3 % briefly, 4 % is dangerous: headache and quick breath mean leave; open the door before you go in"}},
+			Cautions: []Caution{{"warn", "open the door before you go in. At a headache or quick breath leave at once. The limits: 0.5 % for a working day, 3 % for minutes; 4 % is dangerous"}},
 		},
 	}
 }

@@ -21,7 +21,7 @@ func glassFigures() []Figure {
 			Ways: []Way{{Keys: []Key{
 				{"reads", "what the hydrometer shows", "1.084", false}, {"sample", "temperature of the sample", "30C", false},
 				{"calibrated", "temperature on the instrument", "20C", true}, {"original", "original gravity, where it ferments already", "1.084", true},
-				{"error", "what it reads in water, less 1", "0.001", true},
+				{"error", "what it shows in water, minus 1", "0.001", true},
 			}, work: hydrometer}},
 			Equation: "buoyancy: ρ(t) = R (1 − γ (t − t0)), the liquid's own expansion", Source: "SPS-4 and OIML R 22 (1975); saccharometer correction table",
 			Range: "0 to 40 °C", Within: "0.02 °Bx, 0.0002 SG", Uncertainty: "±0.001, ±0.002 with gas in the sample",
@@ -139,8 +139,8 @@ func alcoholFigures() []Figure {
 			Equation: "v = V A / (S − A)", Source: "definition; the mixture by OIML R 22",
 			Range: "0.5 to 20 % vol", Within: "0.1 % vol of the exact mixture", Uncertainty: "that of your measure",
 			Cautions: []Caution{
-				{"warn", "spirit and its vapour burn: the stove is off and out before the bottle is opened"},
-				{"note", "bought spirit only, clear and without flavour; making spirit at home is forbidden in most countries: check your local law"},
+				{"warn", "spirit and its vapour burn: turn the stove off and put every flame out before you open the bottle"},
+				{"note", "use only bought spirit, clear and without flavour; making spirit at home is forbidden in most countries: check your local law"},
 			},
 		},
 		{

@@ -14,8 +14,8 @@ import (
 var (
 	honeyWater  = Key{"water", "in the honey", "17.2%", false}
 	hotCautions = []Caution{
-		{"warn", "no hot liquid into cold glass: dissolve the honey in a pan, cool it, then pour it into the jug; a full jug is heavy and slippery"},
-		{"note", "no honey for children under twelve months, and none taken under a hive treatment"},
+		{"warn", "never pour hot liquid into cold glass: dissolve the honey in a pan, cool it, then pour it into the jug; a full jug is heavy and slippery"},
+		{"note", "give no honey to children under twelve months, and use none that was taken during a hive treatment"},
 	}
 )
 
@@ -25,8 +25,8 @@ func mustFigures() []Figure {
 			Name: "must", Use: "honey and water for a must",
 			Ways: []Way{
 				{Keys: []Key{{"gravity", "wanted", "1.084", false}, {"volume", "wanted", "3.6L", false}, honeyWater}, work: recipe("gravity", gravity.Parse, "volume", honey.ForGravity)},
-				{Keys: []Key{{"honey", "there is", "980g", false}, {"volume", "volume wanted in the end", "3.6L", false}, honeyWater}, work: recipe("honey", measure.ParseMass, "volume", honey.FromMass)},
-				{Keys: []Key{{"honey", "there is", "980g", false}, {"into", "water to dissolve it in", "2.9L", false}, honeyWater}, work: recipe("honey", measure.ParseMass, "into", honey.IntoWater)},
+				{Keys: []Key{{"honey", "weighed", "980g", false}, {"volume", "volume wanted in the end", "3.6L", false}, honeyWater}, work: recipe("honey", measure.ParseMass, "volume", honey.FromMass)},
+				{Keys: []Key{{"honey", "weighed", "980g", false}, {"into", "water to dissolve it in", "2.9L", false}, honeyWater}, work: recipe("honey", measure.ParseMass, "into", honey.IntoWater)},
 			},
 			Equation: "mass balance of solids, ICUMSA SPS-4 density", Source: "derived; an extension leaflet's 3 to 3.5 lb in a US gallon", Range: "1.001 to 1.200",
 			Within: "0.3 % of worked values; 3.25 lb in a gallon within 0.004", Uncertainty: "±1 %: the water in the honey", Cautions: hotCautions,
@@ -48,8 +48,8 @@ func mustFigures() []Figure {
 			Equation: "w = (−0.26810 − log10(n − 1))/0.002243; White's density, interpolated", Source: "Wedmore 1955, AOAC 969.38; White 1975, from memory",
 			Range: "12 to 26 % water; density 13 to 21 %", Within: "0.03 % water; 0.0005 SG", Uncertainty: "±0.1 % water, ±0.001 SG",
 			Cautions: []Caution{
-				{"warn", "no honey for children under twelve months"},
-				{"note", "honey from supers that were on during a treatment does not belong in a must: the treatment's label is the law"},
+				{"warn", "give no honey to children under twelve months"},
+				{"note", "do not use honey from supers that were on during a treatment: the label of the treatment is the law"},
 			},
 		},
 		{
@@ -58,13 +58,13 @@ func mustFigures() []Figure {
 				{"volume", "of the mead", "3.05L", false}, {"gravity", "now", "0.997", false}, {"to", "wanted", "1.012", false}, {"alcohol", "of the mead", "11.5%", false}, honeyWater,
 			}, work: sweeten}},
 			Equation: "mass and volume balance", Source: "derived", Range: "0.980 to 1.200", Within: "0.5 % of worked values", Uncertainty: "±2 %",
-			Cautions: []Caution{{"warn", "honey in a mead with living yeast ferments: only once it is stabilised, and watched for four weeks before bottling"}},
+			Cautions: []Caution{{"warn", "honey ferments if yeast is alive in the mead: stabilise it first, and watch it for four weeks before bottling"}},
 		},
 		{
 			Name: "blend", Use: "what several meads make together, or in which parts",
 			Ways: []Way{
 				{Keys: []Key{{"a", "volume,gravity,alcohol", "{3.4L},1.046,5%", false}, {"b", "volume,gravity,alcohol", "{1.0L},0.997,12%", false}, {"c", "volume,gravity,alcohol", "{0.5L},1.000,0%", true}}, work: blend},
-				{Keys: []Key{{"a", "strength of the one", "14%", false}, {"b", "strength of the other", "9%", false}, {"to", "strength wanted", "12%", false}}, work: parts},
+				{Keys: []Key{{"a", "strength of the first", "14%", false}, {"b", "strength of the second", "9%", false}, {"to", "strength wanted", "12%", false}}, work: parts},
 			},
 			Equation: "means by volume; the rectangle", Source: "definition", Range: "0.980 to 1.200, 0 to 25 % vol", Within: "0.5 % of worked values", Uncertainty: "0.2 % of the volume",
 		},

@@ -219,13 +219,13 @@ func Ago(d time.Duration) string {
 func (c *Course) lookAt(name ConditionName) []string {
 	switch name {
 	case SlowToStart:
-		return nonEmpty(c.warmthAdvice(18), "stir it, so that yeast and air get about", c.acidAdvice(), "pitch again after 72 h, a wild one after 7 d")
+		return nonEmpty(c.warmthAdvice(18), "stir it, to spread yeast and air", c.acidAdvice(), "add yeast again after 72 h (7 d for a wild culture)")
 	case Sluggish:
 		return nonEmpty(c.warmthAdvice(18), c.nitrogenAdvice(), c.acidAdvice(), "stir the lees up once a day")
 	case Stuck:
-		return nonEmpty(c.warmthAdvice(18), "stir the lees up", c.acidAdvice(), c.nitrogenAdvice(), c.alcoholAdvice(), "a fresh yeast, built up and adapted to the alcohol")
+		return nonEmpty(c.warmthAdvice(18), "stir the lees up", c.acidAdvice(), c.nitrogenAdvice(), c.alcoholAdvice(), "add a fresh yeast, grown first and used to the alcohol")
 	case AtLimit:
-		return []string{"a forced test shows whether it has ended", "take it as it is, sweet: accept, with a reason", "or a yeast of higher tolerance, built up first"}
+		return []string{"a forced test shows whether it has ended", "accept it as it is, sweet: write accept, with a reason", "or add a yeast of higher tolerance, grown first"}
 	case Restarted:
 		return []string{"do not bottle: fit the airlock, leave it", "read gravity in three days"}
 	case Film:
@@ -233,11 +233,11 @@ func (c *Course) lookAt(name ConditionName) []string {
 	case Mould:
 		return []string{"do not taste it", "throw all of it away; boil or replace what touched it"}
 	case DoubtfulLabel:
-		return []string{"taste and read both; mark them anew, and leave them out of the comparison"}
+		return []string{"taste and measure both, label them again, and leave them out of the comparison"}
 	case ReadingInDoubt:
-		return []string{"read once more: gas knocked out, sample stirred, the right vessel"}
+		return []string{"read once more: knock the gas out, stir the sample, check that it is the right vessel"}
 	case OriginalUnknown:
-		return []string{"write must.gravity, or the honey and the volume"}
+		return []string{"write the must's gravity into its file, or the honey and the volume"}
 	}
 	return nil
 }
@@ -271,7 +271,7 @@ func (c *Course) nitrogenAdvice() string {
 	if !n.Wanted.IsKnown() || n.Guessed > 0 || n.Given >= n.Wanted.Value*0.9 {
 		return ""
 	}
-	return fmt.Sprintf("fed %.0f of %.0f mg/L nitrogen", n.Given.MilligramsPerLitre(), n.Wanted.Value.MilligramsPerLitre())
+	return fmt.Sprintf("%.0f of %.0f mg/L of nitrogen given", n.Given.MilligramsPerLitre(), n.Wanted.Value.MilligramsPerLitre())
 }
 
 func (c *Course) alcoholAdvice() string {

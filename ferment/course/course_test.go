@@ -103,11 +103,11 @@ func TestAlcoholBeyondTheTolerance(t *testing.T) {
 		want    string
 	}{
 		{1.100, bears(14), ""},
-		{1.115, bears(14), "the sugar could make 16.3 % vol, the yeast is said to reach 14.0 % vol: it stays sweet, or take less honey or a stronger yeast"},
+		{1.115, bears(14), "the sugar could make 16.3 % vol, and the yeast is said to reach 14.0 % vol: it will end sweet. For a dry mead use less honey or a stronger yeast"},
 		{1.130, bears(20), ""},
 		{1.131, bears(20), "over 1.130 many yeasts stop early or never start well: begin lower and feed honey as it falls"},
 		{1.131, untold, "over 1.130 many yeasts stop early or never start well: begin lower and feed honey as it falls; " +
-			"the sugar could make 18.6 % vol, the yeast is said to reach 16.0 % vol (assumed): it stays sweet, or take less honey or a stronger yeast"},
+			"the sugar could make 18.6 % vol, and the yeast is said to reach 16.0 % vol (assumed): it will end sweet. For a dry mead use less honey or a stronger yeast"},
 		{1.140, wild, "over 1.130 many yeasts stop early or never start well: begin lower and feed honey as it falls"},
 	} {
 		assert.Equal(t, c.want, after(t, 1, "0 pitch", from(c.gravity), c.change).BeyondYeast(), "%v", c.gravity)

@@ -70,7 +70,7 @@ func (c *Course) BeyondYeast() string {
 		if !told {
 			by += " (assumed)"
 		}
-		says = append(says, fmt.Sprintf("the sugar could make %s, the yeast is said to reach %s: it stays sweet, or take less honey or a stronger yeast", could+c.brought, by))
+		says = append(says, fmt.Sprintf("the sugar could make %s, and the yeast is said to reach %s: it will end sweet. For a dry mead use less honey or a stronger yeast", could+c.brought, by))
 	}
 	return strings.Join(says, "; ")
 }
@@ -290,7 +290,7 @@ func (c *Course) breakAt(fraction float64, at time.Time) Figure[measure.Gravity]
 	}
 	f := Known(g)
 	if c.unproved() {
-		f.Assumed = "counted to the dry finish: the culture is not proved"
+		f.Assumed = "counted to the dry finish: the culture is not tested in a must"
 	}
 	return f
 }

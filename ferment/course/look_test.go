@@ -12,7 +12,7 @@ import (
 // source).
 func TestConditionsSayWhatToLookAt(t *testing.T) {
 	const stuck = "0 pitch | 1 1.090 | 6 1.045 %s | 9 1.044 %s"
-	const stir, fresh = "stir the lees up", "a fresh yeast, built up and adapted to the alcohol"
+	const stir, fresh = "stir the lees up", "add a fresh yeast, grown first and used to the alcohol"
 	for _, c := range []struct {
 		temperature, ph string
 		want            []string
@@ -29,7 +29,7 @@ func TestConditionsSayWhatToLookAt(t *testing.T) {
 		n := len(look)
 		require.GreaterOrEqual(t, n, 3)
 		assert.Equal(t, c.want, look[:n-3])
-		assert.Regexp(t, `^fed 0 of \d+ mg/L nitrogen$`, look[n-3])
+		assert.Regexp(t, `^0 of \d+ mg/L of nitrogen given$`, look[n-3])
 		assert.Regexp(t, `^it has made 7\.\d of the 16 % vol that its yeast is said to reach$`, look[n-2], "56 points of 1.100, about 7.4 % vol")
 		assert.Equal(t, fresh, look[n-1])
 	}

@@ -225,11 +225,11 @@ func (c *Course) unmetReadings(whole, end level, at time.Time, days int) []Unmet
 	case whole.doubt:
 		return []Unmet{{"a reading is in doubt", "read once more", ferment.DoGravity}}
 	case count < steadyReadings && span < days:
-		return []Unmet{{fmt.Sprintf("%d of %d readings on one level", count, steadyReadings), on, ferment.DoGravity}}
+		return []Unmet{{fmt.Sprintf("%d of %d readings agree", count, steadyReadings), on, ferment.DoGravity}}
 	case count < steadyReadings:
-		return []Unmet{{fmt.Sprintf("%d of %d readings on one level", count, steadyReadings), "read gravity", ferment.DoGravity}}
+		return []Unmet{{fmt.Sprintf("%d of %d readings agree", count, steadyReadings), "read gravity", ferment.DoGravity}}
 	case span < days:
-		return []Unmet{{fmt.Sprintf("the readings on one level span %d of %d days", span, days), on, ferment.DoGravity}}
+		return []Unmet{{fmt.Sprintf("the readings agree over %d of %d days", span, days), on, ferment.DoGravity}}
 	}
 	fall, err := whole.fall()
 	last, lastErr := end.fall()
@@ -240,9 +240,9 @@ func (c *Course) unmetReadings(whole, end level, at time.Time, days int) []Unmet
 	case last > sureAt*lastErr+tiny:
 		return []Unmet{{"it still falls, " + points(last) + " points a fortnight", again, ferment.DoGravity}}
 	case fall > limit/3+tiny:
-		return []Unmet{{fmt.Sprintf("%d readings fall by %s points a fortnight, %s is the limit", count, points(fall), points(limit/3)), again, ferment.DoGravity}}
+		return []Unmet{{fmt.Sprintf("%d readings fall by %s points a fortnight; %s is the limit", count, points(fall), points(limit/3)), again, ferment.DoGravity}}
 	case fall+sureAt*err > limit+tiny:
-		return []Unmet{{fmt.Sprintf("%d readings leave room for a fall of %s points a fortnight, %s is the limit", count, points(fall+sureAt*err), points(limit)), again, ferment.DoGravity}}
+		return []Unmet{{fmt.Sprintf("%d readings cannot exclude a fall of %s points a fortnight; %s is the limit", count, points(fall+sureAt*err), points(limit)), again, ferment.DoGravity}}
 	}
 	return nil
 }
@@ -274,9 +274,9 @@ func (c *Course) unmetTemperatures(from, at time.Time, lowest measure.Temperatur
 	case !seen:
 		return []Unmet{{"no temperature is recorded since " + c.sinceWhen(from), "note the temperature of the room", ferment.DoTemperature}}
 	case high-low > steadySwing+tiny:
-		return []Unmet{{fmt.Sprintf("the temperature went from %s to %s, more than %s", low.In(u), high.In(u), measure.Fill("{3 °C apart}", u)), "keep it even and read on" + anew, ferment.DoTemperature}}
+		return []Unmet{{fmt.Sprintf("the temperature went from %s to %s, more than %s", low.In(u), high.In(u), measure.Fill("{3 °C apart}", u)), "keep it at an even temperature, and go on reading" + anew, ferment.DoTemperature}}
 	case low < lowest-tiny:
-		return []Unmet{{fmt.Sprintf("it was at %s, under %s", low.In(u), lowest.In(u)), "warm it and read on: cold yeast only rests" + anew, ferment.DoTemperature}}
+		return []Unmet{{fmt.Sprintf("it was at %s, under %s", low.In(u), lowest.In(u)), "warm it and go on reading: cold yeast only rests" + anew, ferment.DoTemperature}}
 	}
 	return nil
 }

@@ -159,7 +159,7 @@ func (s Sulphite) pk() (float64, []string, error) {
 		}
 		return pk, []string{"kept at {20 °C}"}, err
 	}
-	return EverydayPK, []string{fmt.Sprintf("pK %.2f, as printed tables have it", EverydayPK)}, nil
+	return EverydayPK, []string{fmt.Sprintf("pK %.2f, from printed tables", EverydayPK)}, nil
 }
 
 // SorbicYield is the sorbic acid in a gram of potassium sorbate, C₆H₇KO₂, from

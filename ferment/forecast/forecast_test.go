@@ -87,7 +87,7 @@ func TestWithoutAForecastThereIsAReason(t *testing.T) {
 		{5, "0 pitch | 2 1.090 ? | 4 1.060", "original gravity is unknown", func(f *ferment.Ferment) { f.Must.Gravity = measure.Given[measure.Gravity]{} }},
 		{9, steadily + "| 8 honey unknown", "unknown", nil},
 		{9, steadily + "| 8 honey 100g", "read gravity", nil},
-		{9, steadily + "| 8 dump", "over", nil},
+		{9, steadily + "| 8 dump", "ended", nil},
 	} {
 		change := c.change
 		if change == nil {

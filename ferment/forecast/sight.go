@@ -60,7 +60,7 @@ func whyNone(c *course.Course) string {
 	case c.Culture != nil:
 		return "no forecast for a culture"
 	case c.Over() || c.Stage == course.Bottled:
-		return "no forecast: it is over"
+		return "no forecast: it has ended"
 	case stabilised:
 		return "no forecast: it is stabilised and stays where it is"
 	case !c.DryFinish.IsKnown():

@@ -67,7 +67,7 @@ func Sweeten(m Mead, to measure.Gravity, water measure.Share) (measure.Mass, err
 		measure.InRange("alcohol", m.Alcohol, 0, 25, "% vol"),
 	)
 	if err == nil && to <= m.Gravity {
-		err = fmt.Errorf("honey does not bring %s to %s", m.Gravity.Places(4), to.Places(4))
+		err = fmt.Errorf("honey cannot bring %s to %s", m.Gravity.Places(4), to.Places(4))
 	}
 	if err != nil {
 		return 0, err

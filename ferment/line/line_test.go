@@ -284,7 +284,7 @@ func TestInvalidLines(t *testing.T) {
 		{"note=x 1.046 ;y", 15, "y", "note is given twice"},
 		{"18:30 19:00 degas", 7, "19:00", "at is given twice"},
 		{"1.046 11.4bx", 7, "11.4bx", "a density is given in one scale, gravity or brix: make two entries"},
-		{"skipped=degas rack", 1, "skipped=degas", "either does a thing or passes it over"},
+		{"skipped=degas rack", 1, "skipped=degas", "either does something or skips it"},
 		{"nutrient 1g stock=10%", 13, "stock=10%", "by its volume"},
 		{"buffer 0.3g/L stock=10%", 15, "stock=10%", "by its volume"},
 		{"nutrient stock=10%", 10, "stock=10%", "needs its amount"},

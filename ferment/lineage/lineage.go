@@ -62,7 +62,7 @@ func Stale(c *course.Course) bool {
 }
 
 // NotProved is the reason against a sip of a culture that was not yet tested in a must.
-const NotProved = "it is not proved in a must"
+const NotProved = "it was never tested in a must"
 
 // MissingForSip returns the conditions for a first sip that are not met yet, in the order of the rule; nil if all are. (The
 // limit of acidity is 4.6 in 21 CFR 114.3; the rest is common practice, no source.)
@@ -143,7 +143,7 @@ func lagOf(c *course.Course) (lag course.Figure[time.Duration], atMost bool) {
 	}
 	r, fell := ferment.FirstWhere(readingsAfter(c, c.Pitch.At, time.Time{}), func(r course.Reading) bool { return c.Original.Value-r.Gravity >= fall-1e-9 })
 	if !fell || !c.Original.IsKnown() {
-		return course.Unknown[time.Duration]("no start is seen or read"), false
+		return course.Unknown[time.Duration]("no start was seen or measured"), false
 	}
 	return course.Known(r.At.Sub(c.Pitch.At)), true
 }

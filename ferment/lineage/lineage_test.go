@@ -132,7 +132,7 @@ func TestNoSipUntilAllTestsPass(t *testing.T) {
 		log  string
 		want []string
 	}{
-		{10, whole, []string{"it is not proved in a must"}},
+		{10, whole, []string{"it was never tested in a must"}},
 		{24, whole, []string{"14 days in the must", "a clean smell"}},
 		{27, whole, nil},
 		{27, strings.Replace(whole, "seen=gas,sediment | 21", "seen=gas,mould | 21", 1), []string{"never any mould"}},

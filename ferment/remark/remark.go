@@ -70,7 +70,7 @@ func inFuture(l log, now time.Time) []ferment.Problem {
 	var found []ferment.Problem
 	for _, e := range l.entries {
 		if e.At.Earliest().After(now) {
-			found = append(found, problemAt(l.file, e.Line, "this entry is of %s, which is to come: it counts for nothing until then (a slip in the date?)", stamp(e.At)))
+			found = append(found, problemAt(l.file, e.Line, "this entry is of %s, in the future: it does not count until then (a slip in the date?)", stamp(e.At)))
 		}
 	}
 	return found

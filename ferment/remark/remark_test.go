@@ -178,7 +178,7 @@ func TestAlcoholBeyondTheTolerance(t *testing.T) {
 	}{
 		{"a light must", 1.084, measure.Given[measure.Strength]{}, "2026-10-05 07:00:00 pitch", ""},
 		{"a strong must", 1.140, measure.Give[measure.Strength](20, "20 %"), "2026-10-05 07:00:00 pitch", "over 1.130 many yeasts"},
-		{"too much for its yeast", 1.115, measure.Give[measure.Strength](14, "14 %"), "2026-10-05 07:00:00 pitch", "the sugar could make 16.3 % vol, the yeast is said to reach 14.0 % vol"},
+		{"too much for its yeast", 1.115, measure.Give[measure.Strength](14, "14 %"), "2026-10-05 07:00:00 pitch", "the sugar could make 16.3 % vol, and the yeast is said to reach 14.0 % vol"},
 		{"the same, past the two-thirds break", 1.115, measure.Give[measure.Strength](14, "14 %"), "2026-10-05 07:00:00 pitch|2026-10-20 07:00:00 1.020", ""},
 	} {
 		f := jug(entries(t, c.log))

@@ -57,7 +57,7 @@ func (e *UnknownStep) Error() string {
 type NeedsValue struct{ Subject, Do string }
 
 func (e *NeedsValue) Error() string {
-	return fmt.Sprintf("%s wants a reading, e.g. jugkeeper log %s %s", e.Do, e.Subject, example(e.Do))
+	return fmt.Sprintf("%s needs a reading, e.g. jugkeeper log %s %s", e.Do, e.Subject, example(e.Do))
 }
 
 func example(do string) string {

@@ -120,10 +120,10 @@ func TestDoneNeedsATask(t *testing.T) {
 	d := app.New(s)
 	for step, says := range map[string]string{
 		"stir":        `heath has no step or act "stir": its plan has must, pitch, air, check`,
-		"gravity":     "gravity wants a reading, e.g. jugkeeper log heath 1.046@23",
-		"ph":          "ph wants a reading, e.g. jugkeeper log heath ph3.4",
-		"temperature": "temperature wants a reading, e.g. jugkeeper log heath 19.5C",
-		"volume":      "volume wants a reading, e.g. jugkeeper log heath vol3.4L",
+		"gravity":     "gravity needs a reading, e.g. jugkeeper log heath 1.046@23",
+		"ph":          "ph needs a reading, e.g. jugkeeper log heath ph3.4",
+		"temperature": "temperature needs a reading, e.g. jugkeeper log heath 19.5C",
+		"volume":      "volume needs a reading, e.g. jugkeeper log heath vol3.4L",
 	} {
 		_, err := d.Done(at(5, 9, 0), []string{"heath"}, app.Wish{Step: step})
 		assert.ErrorContains(t, err, says)

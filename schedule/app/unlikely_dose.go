@@ -306,7 +306,7 @@ func unlikelyAgain(v Vessel, e ferment.Entry, now time.Time) []Ask {
 		}
 	}
 	if n := len(v.Course.Entries); n > 0 && within > time.Hour && now.Sub(e.At.Latest()) > backdated && v.Course.Entries[n-1].At.Time.After(e.At.Latest()) {
-		return asked(fmt.Sprintf("%s of %s, and what followed it is written down already: another day?", e.Did, e.At.Time.Format("2 Jan 15:04")))
+		return asked(fmt.Sprintf("%s of %s, and what came after it is written down already: another day?", e.Did, e.At.Time.Format("2 Jan 15:04")))
 	}
 	t, _ := TaskMeant(v, e.Step)
 	if e.Step == "" || e.Did == "" || e.Overrode != "" || t.State != schedule.Done || t.Step != e.Step {

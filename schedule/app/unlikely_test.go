@@ -37,9 +37,9 @@ func TestWrongDayOrJugIsAsked(t *testing.T) {
 		{"3 08:59 degas", "it is before the pitch"},
 		{"6 09:00 degas", "degas is written down already, 6 Oct 08:00"}, {"6 09:01 degas", ""},
 		{"5 08:00 started", "started is written down already, 4 Oct 08:00"},
-		{"5 18:00 nutrient unknown", "nutrient of 5 Oct 18:00, and what followed it is written down already"}, {"6 12:00 nutrient unknown", ""},
+		{"5 18:00 nutrient unknown", "nutrient of 5 Oct 18:00, and what came after it is written down already"}, {"6 12:00 nutrient unknown", ""},
 		{"6 08:00 1.059", "a reading is written down already, 6 Oct 07:00"}, {"6 08:01 1.059", ""},
-		{"6 19:00 bottle", "bottle, and it still falls 12.0 points a day: bottles of it burst"}, {"6 19:00 bottle because=\"it goes into the cold\"", ""},
+		{"6 19:00 bottle", "it still falls 12.0 points a day, so its bottles would burst"}, {"6 19:00 bottle because=\"it goes into the cold\"", ""},
 		{"6 19:00 1.0544", "1.0544 has 4 decimals, all earlier readings have 3"}, {"6 19:00 1.05", "1.05 has 2 decimals"}, {"6 19:00 1.054", ""},
 	} {
 		f := jug("heath", 3.6, log)

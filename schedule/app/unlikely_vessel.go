@@ -31,7 +31,7 @@ func unlikelyVessel(v Vessel, e ferment.Entry) []Ask {
 	case v.Course.Stage == course.Bottled && slices.Contains(early, e.Did):
 		return asked(fmt.Sprintf("%s, and all of it is in bottles: the other vessel?", e.Did))
 	case e.Did == ferment.Bottle && e.Because == "" && g.IsKnown() && g.Value.Gravity > dry && v.Course.Pace.Value >= stillWorks:
-		return asked(fmt.Sprintf("bottle, and it still falls %s points a day: bottles of it burst. The other vessel?", measure.Decimal(v.Course.Pace.Value, 1)))
+		return asked(fmt.Sprintf("it still falls %s points a day, so its bottles would burst: the other vessel?", measure.Decimal(v.Course.Pace.Value, 1)))
 	case e.Bottle != "":
 		if says := shelf.Of(v.Course).Unlikely(&e); says != "" {
 			return []Ask{{Part: e.Bottle, Says: says + ": the other vessel? another number?"}}
@@ -41,11 +41,11 @@ func unlikelyVessel(v Vessel, e ferment.Entry) []Ask {
 		if stable, _ := v.Course.Holds(ferment.Condition{Kind: ferment.Stabilised}); stable {
 			return nil
 		}
-		return asked(fmt.Sprintf("%s, and it is steady and not stabilised: it ferments again, and bottles filled too soon burst. Stabilise it first, or let it end once more", strings.ReplaceAll(string(e.Did), "-", " ")))
+		return asked(fmt.Sprintf("%s: this mead is steady and not stabilised, so it will ferment again, and bottles filled too soon burst. Stabilise it first, or let it finish once more", strings.ReplaceAll(string(e.Did), "-", " ")))
 	case e.Did != ferment.Nutrient:
 		return nil
 	case v.Culture != nil && !slices.ContainsFunc(v.Plan.Steps, feeds):
-		return asked("nutrient for a culture, whose plan asks for none: the other vessel?")
+		return asked("nutrient for a culture whose plan asks for none: the other vessel?")
 	case v.Culture == nil && g.IsKnown() && g.Value.Gravity <= dry:
 		return asked(fmt.Sprintf("nutrient at %s, where no sugar is left: the other vessel?", g.Value.Gravity.Places(3)))
 	}

@@ -134,7 +134,7 @@ func (p *asking) vessel(kind, brimful Field) ferment.Vessel {
 	v := ferment.Vessel{Kind: p.ask(kind)}
 	brimful.From = p.fill("filled to the brim, e.g. {4.1 L}")
 	if v.Brimful = may(p, brimful, measure.ParseVolume); v.Brimful.Known() && v.Brimful.Value <= 0 {
-		p.fail(brimful.Key, v.Brimful.Text+p.fill(" is no volume: fill it to the brim and measure, e.g. {4.1 L}"))
+		p.fail(brimful.Key, v.Brimful.Text+p.fill(" is not a volume: fill it to the brim and measure, e.g. {4.1 L}"))
 	}
 	v.Declared = v.Kind != "" || v.Brimful.Known()
 	return v
@@ -194,7 +194,7 @@ func (j jug) questions(p *asking, act ferment.Act) ferment.Entry {
 const notSeen = "not looked"
 
 func (p *asking) note() string {
-	return p.ask(Field{Key: "note", Label: "note", From: "free words", More: true})
+	return p.ask(Field{Key: "note", Label: "note", From: "any words", More: true})
 }
 
 // before returns a moment so many minutes earlier; the same for a day alone.

@@ -188,7 +188,7 @@ func (f filling) leaves(p *asking) measure.Given[measure.Volume] {
 		return measure.ParseVolume(text)
 	})
 	if n := len(f.rows); n > 0 && f.holds > 0 && f.filled()+left.Value > f.holds*1.05 {
-		p.fail(fmt.Sprintf("count-%d", n), fmt.Sprintf("%s in bottles and vessel are more than the %s that are there: fill fewer",
+		p.fail(fmt.Sprintf("count-%d", n), fmt.Sprintf("%s in bottles and vessel is more than the %s that is there: fill fewer",
 			f.litres(f.filled()+left.Value), f.litres(f.holds)))
 	}
 	if left.Value <= 0 {

@@ -199,9 +199,9 @@ func TestBottlingGates(t *testing.T) {
 	}{
 		{"still, open", atRest, "", "", strong, ends(ferment.Still), words.Open, "still bottling: nothing is missing"},
 		{"still, hazy", atRest + " | 76 hazy", "", "still bottling", strong, ends(ferment.Still), words.Shut, "still bottling is not ready: clear: look at it and write down: clear"},
-		{"still, too young", strings.Replace(atRest, " | 68 0.997 17C", "", 1), "", "still bottling", strong, ends(ferment.Still), words.Shut, "2 of 3 readings on one level: read gravity"},
+		{"still, too young", strings.Replace(atRest, " | 68 0.997 17C", "", 1), "", "still bottling", strong, ends(ferment.Still), words.Shut, "2 of 3 readings agree: read gravity"},
 		{"conditioned, open", tested, "", "", strong, conditioned, words.Open, "bottle-conditioning: nothing is missing"},
-		{"conditioned, no test", atRest, "", "bottle-conditioning", strong, conditioned, words.Shut, "a forced test: 100 mL, dry yeast, 25 °C, five to seven days; or 60 days steady: the readings on one level span 16 of 60 days"},
+		{"conditioned, no test", atRest, "", "bottle-conditioning", strong, conditioned, words.Shut, "a forced test: keep 100 mL with dry yeast at 25 °C for five to seven days; or 60 days steady: the readings agree over 16 of 60 days"},
 		{"conditioned, no soft bottle", tested, "kind-1=none", "", strong, conditioned, words.Ask, ""},
 		{"conditioned, soft bottle to drink", tested, "for-1=drink", "bottle-conditioning", strong, conditioned, words.Shut, "a test bottle: one soft bottle among them, for: test"},
 		{"conditioned, not measured", strings.Replace(tested, " vol3.2L", "", 1), "", "bottle-conditioning", strong, conditioned, words.Shut, "the volume after racking: measure what is in the vessel"},
@@ -249,9 +249,9 @@ func TestStillBottlesFormShowsTheGas(t *testing.T) {
 
 func TestBottlingRefuses(t *testing.T) {
 	for typed, want := range map[string]string{
-		"count-1=12":            "count-1: 3.96 L in bottles and vessel are more than the 3.20 L that are there",
+		"count-1=12":            "count-1: 3.96 L in bottles and vessel is more than the 3.20 L that is there",
 		"count-1=10":            "", // 3.3 L: a measured volume may be 5 % too small
-		"count-1=9 left=1L":     "are more than the 3.20 L",
+		"count-1=9 left=1L":     "is more than the 3.20 L",
 		"count-1=0":             `count-1: "0" is not a number of bottles`,
 		"count-1=many":          `count-1: "many" is not a number of bottles`,
 		"size-1=1,330mL":        "size-1: ",

@@ -189,13 +189,13 @@ func (j jug) explain(o *Outcome, d dose, a *schedule.Amount) {
 func (j jug) stabilised(o *Outcome) {
 	if after, ok := j.afterChange(o.Change, j.v.ID()); ok {
 		if holds, _ := after.Course.Holds(ferment.Condition{Kind: ferment.Stabilised, Text: string(ferment.Stabilised)}); holds {
-			o.say(words.Done, "it then counts as stabilised; wait a day before you add honey")
+			o.say(words.Done, "it is then stabilised; wait a day before you add honey")
 		} else {
-			o.say(words.Note, "it does not count as stabilised: that takes sulphite and sorbate, both once it is steady and at most 48 h apart")
+			o.say(words.Note, "it is not stabilised by this alone: that needs both sulphite and sorbate, added when it is steady and within 48 h")
 		}
 	}
 	if j.v.Ferment.EndsAs(ferment.BottleConditioned) {
-		o.say(words.Warn, "it cannot be bottle-conditioned after this: part off first what you want to condition")
+		o.say(words.Warn, "it cannot be bottle-conditioned after this: split off first what you want to condition")
 	}
 	o.warn(schedule.Warning("sulphite-asthma"))
 	o.warn(schedule.Warning("sorbate"))
@@ -225,7 +225,7 @@ func (j jug) still(o *Outcome) {
 	if len(left) > 0 {
 		o.say(words.Warn, "bottles are left, "+strings.Join(left, " and ")+": open and taste them first, you will not be reminded of them later")
 	} else if rest := bottles.Left(); rest.Some() {
-		o.sayf(words.Note, "%s bottles of it are left to drink or keep: they stay on the shelf", rest)
+		o.sayf(words.Note, "%s bottles of it are left to drink or to keep: they stay on the shelf", rest)
 	}
 	if v := j.v.Course.Volume; v.IsKnown() && v.Value > drop && !j.v.Course.Over() {
 		o.say(words.Warn, j.litres(v.Value)+" are in the vessel by the record: bottle or dump them first")
@@ -239,7 +239,7 @@ func (j jug) still(o *Outcome) {
 
 // dumping dumps what is in the vessel, and closes the ferment if no bottles are left.
 func (j jug) dumping(p *asking) func() Outcome {
-	at, note := p.when(j.s.At), p.ask(Field{Key: "note", Label: "why", From: "free words: it helps the next one"})
+	at, note := p.when(j.s.At), p.ask(Field{Key: "note", Label: "why", From: "any words: they help with the next one"})
 	return func() Outcome {
 		var o Outcome
 		away := "what is in the vessel"

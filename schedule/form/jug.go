@@ -71,7 +71,7 @@ func (j jug) comesTo(o *Outcome) measure.Volume {
 	switch {
 	case !ok:
 	case !c.Volume.IsKnown() || !c.Alcohol.IsKnown():
-		o.say(words.Note, "what it comes to is not known: "+cmp.Or(c.Volume.Unknown, c.Alcohol.Unknown))
+		o.say(words.Note, "the result is not known: "+cmp.Or(c.Volume.Unknown, c.Alcohol.Unknown))
 	default:
 		o.answer(fmt.Sprintf("then %s at %s with %s", j.litres(c.Volume.Value), words.Exact(c.Present.Value, j.s.Cellar.Settings), c.Alcohol.Value))
 	}
@@ -153,7 +153,7 @@ func (j jug) ledger(o *Outcome, id string) {
 			parts = append(parts, "−"+j.litres(-m.Volume)+" "+m.What)
 		}
 	}
-	now := "then unknown: " + is.Course.Volume.Unknown
+	now := "what is left is unknown: " + is.Course.Volume.Unknown
 	switch v := is.Course.Volume; {
 	case v.IsKnown() && v.Value < drop:
 		now = "nothing left"

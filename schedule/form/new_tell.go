@@ -229,7 +229,7 @@ func (n newFerment) bottles(o *Outcome, fs []ferment.Ferment) {
 		}
 	}
 	if len(parts) > 0 {
-		o.sayf("", "bottles wanted: %s, for %s once lees, samples and a racking are gone", strings.Join(parts, ", or "), left.In(n.units()))
+		o.sayf("", "bottles wanted: %s, for %s once lees, samples and a racking are taken off", strings.Join(parts, ", or "), left.In(n.units()))
 	}
 	fizz := n.s.Cellar.Settings.Fizz
 	if fs[0].EndsAs(ferment.BottleConditioned) &&

@@ -132,11 +132,11 @@ func (j jug) share(p *asking, other jug) (t pour, rest measure.Given[measure.Vol
 		t.alcohol = measure.Give(a.Value, percent(a.Value))
 	}
 	t.amount = want(p, amount, measure.ParseVolume, p.fill("say how much of it goes in, e.g. {0.5 L}"))
-	left := Field{Key: "rest", Label: "stays of it", From: "in " + other.v.Label() + p.fill("; {0 L} closes it")}
+	left := Field{Key: "rest", Label: "left of it", From: "in " + other.v.Label() + p.fill("; {0 L} closes it")}
 	if there.IsKnown() {
 		left.Value = j.litres(max(there.Value-t.amount.Value, 0))
 	}
-	rest = want(p, left, measure.ParseVolume, p.fill("say what stays of it, e.g. {0.2 L}; {0 L} closes it"))
+	rest = want(p, left, measure.ParseVolume, p.fill("say what left of it, e.g. {0.2 L}; {0 L} closes it"))
 	switch {
 	case t.amount.Known() && t.amount.Value <= 0:
 		p.fail("amount", t.amount.Text+p.fill(" is no amount: say how much of it goes in, e.g. {0.5 L}"))

@@ -99,7 +99,7 @@ func (j jug) rack(p *asking) func() Outcome {
 // surprise says so if more is in the vessel than the record had.
 func (j jug) surprise(o *Outcome, m moved) {
 	if before := j.v.Course.Volume; before.IsKnown() && m.after.Value > before.Value {
-		o.sayf(words.Warn, "%s more than the record had: what is measured counts", j.litres(m.after.Value-before.Value))
+		o.sayf(words.Warn, "%s more than the record says: the measured volume counts", j.litres(m.after.Value-before.Value))
 	}
 }
 
@@ -142,17 +142,17 @@ const undecided = "undecided"
 
 // part racks the mead into two: the new part becomes a ferment with its own name.
 func (j jug) part(p *asking) func() Outcome {
-	goes := want(p, Field{Key: "part", Label: "parted off", From: p.fill("what is parted off, e.g. {1.0 L}")}, measure.ParseVolume,
-		p.fill("measure what is parted off, e.g. {1.0 L}"))
-	rest := j.over(p, "stays", goes.Value)
-	stays, part := j.into(p, "", "into", rest.holds), j.into(p, "-part", "the part into", goes.Value)
+	goes := want(p, Field{Key: "part", Label: "split off", From: p.fill("how much goes into it, e.g. {1.0 L}")}, measure.ParseVolume,
+		p.fill("measure what is split off, e.g. {1.0 L}"))
+	rest := j.over(p, "what stays", goes.Value)
+	stays, part := j.into(p, "", "into", rest.holds), j.into(p, "-part", "split into", goes.Value)
 	f := j.parted(p, goes, part)
 	at, note := p.when(j.s.At), p.note()
 	if goes.Known() && goes.Value <= 0 {
-		p.fail("part", goes.Text+p.fill(" is no amount: measure what is parted off, e.g. {1.0 L}"))
+		p.fail("part", goes.Text+p.fill(" is not an amount: measure what is split off, e.g. {1.0 L}"))
 	}
 	if rest.holds <= 0 {
-		p.fail("after", p.fill("measure what stays together, e.g. {2.2 L}"))
+		p.fail("after", p.fill("measure what stays, e.g. {2.2 L}"))
 	}
 	return func() Outcome {
 		var o Outcome
@@ -163,7 +163,7 @@ func (j jug) part(p *asking) func() Outcome {
 		f.From.At = at
 		o.Change.Ferments = []ferment.Ferment{f}
 		j.write(&o, p.values, entries...)
-		o.answer(fmt.Sprintf("%s stay as %s, %s go on as %s", j.litres(rest.holds), j.v.Label(), measure.AsTyped(goes, j.units()), f.Label()))
+		o.answer(fmt.Sprintf("%s stays as %s, %s goes on as %s", j.litres(rest.holds), j.v.Label(), measure.AsTyped(goes, j.units()), f.Label()))
 		j.surprise(&o, moved{after: over})
 		j.ledger(&o, j.v.ID())
 		j.ledger(&o, f.ID)
@@ -183,9 +183,9 @@ func (j jug) parted(p *asking, goes measure.Given[measure.Volume], in ferment.Ve
 	if n := len(id); n > 2 && id[n-2] == '-' { // the letter of siblings
 		id = id[:n-2]
 	}
-	f.ID = p.askName(Field{Key: "name", Label: "its file", Value: free(id+"-a", j.names()), From: "letters, digits, _ and, not first, -", More: true}, j.names())
-	f.Tag = p.askTag(Field{Key: "tag", Label: "its tag", From: "on its glass, at most six columns", More: true}, f.ID, j.names())
-	ending := p.choose(Field{Key: "ending", Label: "its ending", Value: undecided,
+	f.ID = p.askName(Field{Key: "name", Label: "new file", Value: free(id+"-a", j.names()), From: "letters, digits, _ and, not first, -", More: true}, j.names())
+	f.Tag = p.askTag(Field{Key: "tag", Label: "new tag", From: "on its glass, at most six columns", More: true}, f.ID, j.names())
+	ending := p.choose(Field{Key: "ending", Label: "new ending", Value: undecided,
 		Words: []string{undecided, string(ferment.Still), string(ferment.BottleConditioned), string(ferment.Sweetened)}})
 	if ending != undecided {
 		f.Endings = []ferment.Ending{ferment.Ending(ending)}

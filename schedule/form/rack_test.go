@@ -102,14 +102,14 @@ func TestTopUp(t *testing.T) {
 	assert.InDelta(t, 13.32, float64(v.Course.Alcohol.Value), 0.2, "the course says the same")
 
 	_, o = rack(s, "what='top up' with='another mead' of=heath amount=0.15L")
-	assert.True(t, has(o, words.Note, "what it comes to is not known"), said(o))
+	assert.True(t, has(o, words.Note, "the result is not known"), said(o))
 	_, o = rack(s, "what='top up' amount=0.7L")
 	assert.Contains(t, wrong(o), "amount: 4.15 L do not go into glass jug of 4.1 L")
 	unread := cellar(40, nil, lime("lime-a", "0 pitch | 30 vol3.45L"))
 	unread.Cellar.Ferments[0].Must = ferment.Must{}
 	unread = cellar(40, nil, unread.Cellar.Ferments[0])
 	_, o = rack(unread, "what='top up' amount=0.15L")
-	assert.True(t, has(o, words.Note, "what it comes to is not known"), said(o))
+	assert.True(t, has(o, words.Note, "the result is not known"), said(o))
 }
 
 // TestParting: the new part is a ferment of its own with the past of its parent, and volumes add up.
@@ -131,9 +131,9 @@ func TestParting(t *testing.T) {
 	assert.Equal(t, s.Vessels[0].Course.Steady.Open, v.Course.Steady.Open)
 
 	for typed, want := range map[string]string{
-		"what='into two' after=2.0L":                         "part: measure what is parted off, e.g. 1.0 L",
+		"what='into two' after=2.0L":                         "part: measure what is split off, e.g. 1.0 L",
 		"what='into two' part=1.0L":                          "after: measure what came over",
-		"what='into two' part=0L after=2.0L":                 "part: 0 L is no amount",
+		"what='into two' part=0L after=2.0L":                 "part: 0 L is not an amount",
 		"what='into two' part=1.0L after=2.0L name=lime/b":   `name: "lime/b" is no name of a file`,
 		"what='into two' part=1.0L after=2.0L name=LIME-A":   `name: "LIME-A" is the name of a ferment already, e.g. LIME-B`,
 		"what='into two' part=1.0L after=2.0L tag=LIME-A":    `tag: "LIME-A" is the name of a ferment already, e.g. LIME-B`,
@@ -263,7 +263,7 @@ func TestSweetening(t *testing.T) {
 		"what=sweeten to=dry":        `to: "dry" is neither a gravity, a content nor a glass, e.g. 1.010, 30 g/L or 2 g in 100 mL`,
 		"what=sweeten to=900g/L":     "to: sugar wanted 900 g/L is outside",
 		"what=sweeten amount=50kg":   "amount: that is sweeter than can be worked out",
-		"what=sweeten amount=0g":     "amount: it is as sweet as that already",
+		"what=sweeten amount=0g":     "amount: it is already as sweet as that",
 		"what=sweeten to=1.01 lot=x": "lot: choose one of lime-26, of no lot",
 	} {
 		_, o := rack(s, typed)
@@ -439,7 +439,7 @@ func TestOneSulphiteDose(t *testing.T) {
 
 // TestSorbateStatesItsLimits: it is reliable under pH 3.5, and not above 3.8 (common practice, no source).
 func TestSorbateStatesItsLimits(t *testing.T) {
-	for ph, want := range map[string]string{"3.6": "it is for pH under 3.5, and less sure at 3.6", "3.85": "at pH 3.85 no dose is sure: lower the pH first"} {
+	for ph, want := range map[string]string{"3.6": "sorbate works under pH 3.5, and less well at 3.6", "3.85": "at pH 3.85 no dose is reliable: lower the pH first"} {
 		_, o := rack(cellar(77, nil, lime("lime-a", atRest)), "what=stabilise because=tried ph="+ph)
 		assert.Contains(t, said(o), want)
 	}

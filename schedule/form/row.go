@@ -274,7 +274,7 @@ func budgetWords(rows []row) string {
 		why = append(why, "tastings come "+strings.Join(months, ", ")+" mo after bottling")
 	}
 	if n < 10 {
-		why = append(why, "a small batch reserves few")
+		why = append(why, "a small batch keeps few for tests and tastings")
 	}
 	return cmp.Or(strings.Join(why, "; "), "nothing is reserved")
 }

@@ -70,7 +70,7 @@ func (j jug) sweeten(p *asking) func() Outcome {
 	switch {
 	case len(p.wrong) > 0:
 	case amount.Value <= 0:
-		p.fail("amount", "it is as sweet as that already: aim higher, e.g. 1.010 or 30 g/L")
+		p.fail("amount", "it is already as sweet as that: aim higher, e.g. 1.010 or 30 g/L")
 	case solids > 400:
 		p.fail("amount", "that is sweeter than can be worked out: at most 400 g/L")
 	}
@@ -86,7 +86,7 @@ func (j jug) sweeten(p *asking) func() Outcome {
 		then := j.comesTo(&o)
 		j.ledger(&o, j.v.ID())
 		if !h.water.Known() {
-			o.say(words.Note, "the honey is taken to hold 17.2 % of water")
+			o.say(words.Note, "worked out with honey of 17.2 % water")
 		}
 		if v := j.vessel(); v.Brimful.Known() && then > v.Brimful.Value {
 			o.say(words.Warn, fmt.Sprintf("%s do not go into %s", j.litres(then), j.vesselWords(v)))
@@ -180,7 +180,7 @@ func (j jug) fruit(p *asking) func() Outcome {
 		j.ledger(&o, j.v.ID())
 		o.warn(schedule.Warning("fruit-stones"))
 		if b := j.vessel().Brimful; b.Known() && j.v.Course.Volume.IsKnown() && float64(j.v.Course.Volume.Value)+float64(f.Mass.Value) > 0.8*float64(b.Value) {
-			o.say(words.Warn, "fruit swells and rises: leave a quarter of the vessel empty, and never a narrow neck")
+			o.say(words.Warn, "fruit swells and rises: leave a quarter of the vessel empty, and use no vessel with a narrow neck")
 		}
 		o.say(words.Note, "it ferments again: push it under daily, take it out after 7 to 14 days; the days of steady start again")
 		return o
@@ -195,7 +195,7 @@ func (j jug) fruited(o *Outcome, f ferment.FruitPart) {
 	o.answer(fmt.Sprintf("%s of sugar, ±%s, and %s of water", j.grams(grams(kind.Sugar)), j.grams(grams(kind.Spread)), j.grams(grams(kind.Water))))
 	is, ok := j.afterChange(o.Change, j.v.ID())
 	if !ok || !is.Course.Effective.IsKnown() {
-		o.say(words.Note, "what it comes to is not known: "+cmp.Or(is.Course.Effective.Unknown, "no volume"))
+		o.say(words.Note, "the result is not known: "+cmp.Or(is.Course.Effective.Unknown, "no volume"))
 		return
 	}
 	o.answer(fmt.Sprintf("%s in all; it counts as a must that started at %s", shown(is.Course.Volume, j.litres), words.Exact(is.Course.Effective.Value, j.s.Cellar.Settings)))

@@ -39,7 +39,7 @@ func (t Tasting) Change() ferment.Change {
 		e.Taste = g.Found
 		e.Taste.Blind, e.Note = t.Blind, g.Why
 		if t.Again == i && len(t.Glasses) == 2 {
-			e.Note = words.Join("; ", e.Note, "rather poured again than "+t.Glasses[1-i].Vessel.Label())
+			e.Note = words.Join("; ", e.Note, "preferred to "+t.Glasses[1-i].Vessel.Label())
 		}
 		d.Entries = append(d.Entries, ferment.Logged{Subject: g.Vessel.ID(), Entries: []ferment.Entry{e}})
 	}

@@ -32,8 +32,8 @@ func Chapters() []Chapter {
 		{"words", "what the words and marks mean", glossary()},
 		{"cautions", "what can do harm, and what to do; local codes and licensed practice come before anything here", cautions()},
 		{"urgent", "bottles under pressure, foam, a broken jug", urgent},
-		{"discard", "what is thrown away, untasted", discard},
-		{"gates", "what opens a bottle, and what resets it", gates},
+		{"discard", "what to throw away, without tasting it", discard},
+		{"bottling", "what must be true before nutrient and bottling, and what resets it", checklists},
 		{"figures", "where each figure comes from, and how sure it is", figures()},
 		{"files", "where the record is, and how it is kept", append(files[:len(files):len(files)], entryKeys()...)},
 		{"law", "check your local law", law},
@@ -66,29 +66,29 @@ func figures() []Part {
 	return parts
 }
 
-// gates explain what opens and what resets each gate, and how reliable steady is. The shares are those of
-// TestSteadyBySimulation in ferment/course.
-var gates = []Part{
-	{Head: "what goes in", Text: "honey, fruit, juice, another mead, yeast, a starter, nutrient or a buffer resets steady, the forced test and clear: " +
-		"nothing that was read before counts any more. Water and the same mead reset nothing, nor does sugar for the bottles."},
-	{Head: "nutrient", Text: "opens with the start, by a reading no older than 36 hours, down to 0.005 under the one-third break. Further down a plan may offer one last dose " +
-		"of yeast-derived nutrient. Past the half break or over 9 % vol it is closed for good, whatever goes in. A plan may give the first dose with a bought yeast: then only the limits apply."},
-	{Head: "steady", Text: "opens when three hydrometer readings or more, on one level over 14 days (28 of a wild culture), leave no room for a fall of 1.3 points " +
-		"in that time, and seem to fall by no more than a third of that; the latest at most 14 days old; a temperature recorded, even to 3 °C and not under 15 °C. " +
-		"A reading more than 0.002 off the others begins it anew, and so does warming it by more than 3 °C. It says that gravity does not move, no more."},
-	{Head: "how sure is steady", Text: "simulated, read once a week to 0.001, each reading good to 0.0005. Of 100 meads have opened by the 3rd, 4th, 6th and 8th reading: " +
+// checklists explain what must be true before nutrient and bottling, what resets it, and how reliable steady is. The
+// shares are those of TestSteadyBySimulation in ferment/course.
+var checklists = []Part{
+	{Head: "what resets it", Text: "honey, fruit, juice, another mead, yeast, a starter, nutrient or a buffer reset steady, the forced test and clear: " +
+		"readings from before no longer count. Water, the same mead and sugar for the bottles reset nothing."},
+	{Head: "nutrient", Text: "may be given once it has started, with a reading no older than 36 hours, down to 0.005 under the one-third break. Below that a plan may offer one last dose " +
+		"of yeast-derived nutrient. Past the half break or over 9 % vol no nutrient may be given any more. A plan may give the first dose with a bought yeast: then only these limits apply."},
+	{Head: "steady", Text: "needs at least three hydrometer readings that agree over 14 days (28 for a wild culture), exclude a fall of 1.3 points " +
+		"in that time, and show at most a third of it. The latest is at most 14 days old. The temperature is recorded, even to 3 °C, and at least 15 °C. " +
+		"A reading more than 0.002 off the others starts the days again, and so does a change of more than 3 °C. Steady says only that gravity does not move."},
+	{Head: "how sure is steady", Text: "simulated with one reading a week to 0.001, each good to 0.0005. So many of 100 meads are called steady by the 3rd, 4th, 6th and 8th reading: " +
 		"truly steady 26, 81, 97, 100; falling half a point a fortnight 9, 48, 66, 76; one point 2, 14, 20, 23; two points 0, 0, 0, 0.",
 		Source: "a simulation of this program's own rule; the repeatability of a hydrometer is common practice"},
-	{Head: "forced test", Text: "100 mL with dry yeast at 25 °C, read on the fifth to seventh day, corrected like the vessel. Within 0.001 of the vessel it has passed: " +
-		"from then on its gravity is the finish. One that fell says how many points of sugar are left, and neither kind of bottling is ready then."},
-	{Head: "still bottling", Text: "opens when it is steady, clear, racked, nothing grows on it, and its sugar is gone: at most 0.002 above the dry finish, " +
-		"or 0.004 and steady for 60 days, or a passed forced test, or stabilised (sweetened, 14 days steady after the honey). The yeast's stated tolerance alone makes nothing ready."},
-	{Head: "bottle-conditioning", Text: "opens when it is steady (7 days at 18 °C are enough with a forced test), dry or tested, never stabilised; a forced test of the last 30 days " +
-		"or, of a bought yeast, 60 days steady; the yeast can reach 2 % vol more; the volume is measured after the racking; the bottle is made for the fizz and for its pressure " +
-		"at the hottest place with two points unfinished, one after a test; one soft bottle is for tests."},
-	{Head: "accept", Text: "a mead that ended sweet is taken as it is by accept, with a reason, after a passed forced test or 90 days steady. Then it is no longer called stuck " +
-		"or at its limit. It never makes bottling ready."},
-	{Head: "limits", Text: "under limits in cellar.yaml or a plan: steady-days, steady-days-wild, steady-fall, steady-spread, steady-temperature, dry-within, stuck-above, fermentable, forecast-above, molecular, bound, pk, stored-at, gas-left."},
+	{Head: "forced test", Text: "keep 100 mL with dry yeast at 25 °C, and read it on the fifth to seventh day, corrected like the vessel. Within 0.001 of the vessel it has passed: " +
+		"its gravity is the finish. If it fell, it shows how many points of sugar are left: do not bottle yet, still or for fizz."},
+	{Head: "still bottling", Text: "is ready when the mead is steady, clear and racked, nothing grows on it, and its sugar is gone: at most 0.002 above the dry finish, " +
+		"or 0.004 and steady for 60 days, or a passed forced test, or stabilised (sweetened: 14 days steady after the honey). The tolerance of the yeast alone is never enough."},
+	{Head: "bottle-conditioning", Text: "is ready when the mead is steady (7 days at 18 °C are enough with a forced test), dry or tested, and was never stabilised. It needs a forced test of the last 30 days " +
+		"or, with a bought yeast, 60 days steady; a yeast that can reach 2 % vol more; the volume measured after racking; a bottle made for the fizz and for its pressure " +
+		"at the hottest place with two points unfinished, one after a test; and one soft test bottle."},
+	{Head: "accept", Text: "with accept and a reason you take a mead that ended sweet as it is, after a passed forced test or 90 days steady. It is then no longer called stuck " +
+		"or at its limit. It is not ready to bottle by that."},
+	{Head: "limits", Text: "can be changed under limits in cellar.yaml or in a plan: steady-days, steady-days-wild, steady-fall, steady-spread, steady-temperature, dry-within, stuck-above, fermentable, forecast-above, molecular, bound, pk, stored-at, gas-left."},
 }
 
 const practice = schedule.Practice
@@ -98,9 +98,9 @@ var further = []Part{
 	{Head: "lifting", Text: "a full jug weighs five kilograms and is slippery: carry it in a crate, with both hands, and wear shoes", Source: practice},
 	{Head: "low acid", Text: "do not keep a wet medium above pH 4.6 closed and warm, even if it was boiled: make it fresh, or freeze it", Source: "21 CFR 114.3"},
 	{Head: "boiling sugar", Text: "syrup and malt boil over, stick and burn: fill the pan only half, stay with it, and let it cool before you pour it into glass", Source: practice},
-	{Head: "stings", Text: "trouble breathing, a swollen face, hives all over, feeling faint: call the emergency number at once. Never work alone at the hives after an earlier reaction",
+	{Head: "stings", Text: "at trouble breathing, a swollen face, a rash all over or feeling faint call the emergency number at once. Never work alone at the hives after an earlier reaction",
 		Source: "medical references on anaphylaxis"},
-	{Head: "sulphite fumes", Text: "solution and powder sting: open a window, and never close a jar that has acid and sulphite in it", Source: practice},
+	{Head: "sulphite fumes", Text: "the fumes of solution and powder sting: open a window, and never close a jar that has acid and sulphite in it", Source: practice},
 }
 
 var urgent = []Part{
@@ -114,34 +114,34 @@ var urgent = []Part{
 	{Head: "6", Text: "If one bottle has burst, treat all the others of its batch the same way."},
 	{Head: "foam", Text: "Take the bung out and put a tray under it. Add nothing until the foam has fallen. Note what was lost (foam-over, lost=0.2L)."},
 	{Head: "broken glass", Text: "Throw away all food and drink that was near it. Wear gloves, wrap the pieces, never pick them up bare-handed."},
-	{Head: "gas in a room", Text: "A headache or quick breath: leave, and open the door. The gas stays near the floor.",
+	{Head: "gas in a room", Text: "If you have a headache or breathe fast, leave and open the door. The gas stays near the floor.",
 		Source: "NIOSH criteria document on carbon dioxide, 1976: 5,000 ppm over a day, 30,000 for minutes, 40,000 dangerous"},
 }
 
 var discard = []Part{
-	{Text: "fuzzy or coloured growth, on the must or on a culture: throw all of it away", Source: "Ohio State University Extension HYG-5592"},
-	{Text: "a smell of sewage, vomit or strong solvent; slime that stinks; strong vinegar; a mousy taste"},
-	{Text: "glass broken in it or near it; cleaning fluid spilt into it"},
+	{Text: "a must or a culture with fuzzy or coloured growth: throw all of it away", Source: "Ohio State University Extension HYG-5592"},
+	{Text: "anything that smells of sewage, vomit, strong solvent or strong vinegar, has stinking slime, or has a mousy taste"},
+	{Text: "anything with glass broken in it or near it, or with cleaning fluid in it"},
 	{Text: "a bottle that gushed because something grew in it"},
-	{Text: "a wild starter that was never proved"},
-	{Text: "how: vent bottles first, pour it down the drain with much water, wrap the glass"},
+	{Text: "a wild starter that was never tested"},
+	{Text: "how: let the pressure out of bottles first, pour the mead down the drain with much water, wrap the glass"},
 }
 
 var files = []Part{
 	{Head: "a cellar", Text: "a folder: cellar.yaml, honey.yaml, cultures.yaml, protocols/, ferments/, and ferments/past/ for closed ones"},
 	{Head: "yours", Text: "you may edit every file by hand; the program adds text and changes no other byte"},
-	{Head: "a mistake", Text: "the entry, or the whole file, is left out and shown with its line and a right example; jugkeeper check lists all"},
+	{Head: "a mistake", Text: "an entry or a file with a mistake does not count; it is shown with its line and a right example; jugkeeper check lists all"},
 	{Head: "never lost", Text: "a second copy of each entry is kept outside the cellar; if an edit loses one, it is offered back"},
 	{Head: "copies", Text: "make a backup in another place yourself: copy the folder, it has everything"},
 }
 
 var law = []Part{
-	{Text: "making mead for yourself is allowed in many countries, not in all; selling it needs a licence nearly everywhere. Check your local law; it comes before anything shown here"},
+	{Text: "making mead for yourself is allowed in many countries, but not in all; selling it needs a licence nearly everywhere. Check your local law: it comes before anything shown here"},
 	{Head: "as an example", Text: "in the United States an adult may make wine for the household untaxed, 100 US gallons a year, 200 with two adults, never for sale; states may say otherwise",
 		Source: "27 CFR 24.75"},
-	{Head: "distilling", Text: "spirit may not be made at home there, and freezing ice out to make mead stronger counts as that with many authorities: this program has no figure for it",
+	{Head: "distilling", Text: "spirit may not be made at home there, and many authorities count freezing ice out of mead as the same: this program has no figure for it",
 		Source: "27 CFR 19.51; the freezing is from memory"},
-	{Head: "a gift", Text: "name, strength, date and code, allergens (sulphites; egg, milk or fish where it was fined with them), not for children under twelve months, and under pressure where it is"},
+	{Head: "a gift", Text: "write on the label: name, strength, date and code; sulphites, and egg, milk or fish if it was fined with them; not for children under twelve months; under pressure, if it is"},
 }
 
 // Mark is a word with its sign and its meaning.
@@ -152,14 +152,14 @@ type Mark struct {
 
 // Marks are the words before tasks.
 var Marks = []Mark{
-	{words.Late, "late, still do it"},
-	{words.Held, "not yet; see why"},
+	{words.Late, "late: do it now"},
+	{words.Held, "not yet: see why"},
 	{words.Due, "do it today"},
-	{words.AnyDay, "open, it can wait"},
+	{words.AnyDay, "it can wait"},
 	{words.Later, "later today"},
 	{words.Done, "written down"},
-	{words.Lapsed, "too late, leave"},
-	{words.Warn, "look, or answer"},
+	{words.Lapsed, "too late: leave it"},
+	{words.Warn, "take care, or answer"},
 }
 
 // Term is a word of the trade or of this program.
@@ -167,9 +167,9 @@ type Term struct{ Term, Means string }
 
 // Terms are the words used on every screen.
 var Terms = []Term{
-	{"⅓ ½ ⅔", "of sugar gone"},
-	{"points", "7 means 0.007"},
-	{"≈", "forecast: measure"},
+	{"⅓ ½ ⅔", "of the sugar gone"},
+	{"points", "7 are 0.007"},
+	{"≈", "forecast: measure it"},
 	{"╭ ╰", "jugs of one trial"},
 }
 
@@ -178,19 +178,19 @@ var stages = []Term{
 	{"lag", "yeast is in; gravity has not moved"},
 	{"working", "gravity falls"},
 	{"slowing", "past the two-thirds break"},
-	{"clearing", "racked, near its finish"},
-	{"steady", "gravity has not moved for long enough; that says no more than that"},
-	{"bottled", "nothing is left in the vessel"},
+	{"clearing", "racked and near its finish"},
+	{"steady", "gravity has not moved for two weeks or more"},
+	{"bottled", "all of it is in bottles"},
 	{"quiet", "leave it alone; only look at the airlock"},
-	{"slow start", "no fall yet when there should be one: two days, four for a wild culture"},
-	{"sluggish", "it falls, and less than three points a day at 18 °C or more"},
-	{"stuck", "it stopped well above its finish"},
-	{"at its limit", "it is where its yeast is said to stop"},
+	{"slow start", "gravity has not fallen after two days (four for a wild culture)"},
+	{"sluggish", "gravity falls by less than three points a day at 18 °C or more"},
+	{"stuck", "gravity stopped well above its finish"},
+	{"at its limit", "the yeast has made as much alcohol as it is said to make"},
 	{"restarted", "it ferments again after it was steady: do not close or bottle it"},
-	{"gate", "what must be true before something that cannot be undone: nutrient, still bottling, bottle-conditioning"},
-	{"stop", "only a typed reason goes on from here; it is recorded"},
-	{"doubt", "a reading kept and shown, and counted only when a second one confirms it"},
+	{"stop", "not possible without a typed reason, which is recorded"},
+	{"in doubt", "a reading that is kept and shown; it counts once a second one confirms it"},
 	{"trial", "two or more vessels of one must with one declared difference"},
-	{"dry finish", "the gravity when 86 % of the solids are gone"},
-	{"fizz", "carbon dioxide aimed at, in grams a litre; 5 of them are 3.1 bar over the air outside at 20 °C and 12 % vol, 0.7 of it from the air capped in"},
+	{"dry finish", "the gravity once 86 % of the solids have fermented"},
+	{"break", "the moment when a third, half or two thirds of the sugar are gone"},
+	{"fizz", "carbon dioxide aimed at, in grams a litre; 5 g/L are 3.1 bar over the air outside at 20 °C and 12 % vol, 0.7 of it from the air capped in"},
 }

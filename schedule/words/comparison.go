@@ -135,7 +135,7 @@ func triangles(r tasting.Result) string {
 	case r.Tests == 0:
 		return ""
 	case r.Needed == 0:
-		return so + "too few to show anything: at least three"
+		return so + "too few to show anything: do at least three"
 	case r.Shown():
 		return so + fmt.Sprintf("that shows a difference: guessing does as well in %s %% of such series", measure.Decimal(100*r.Chance, 1))
 	}
@@ -165,7 +165,7 @@ var besideFigures = []besideFigure{
 	{"original", 4, false, func(v app.Vessel) float64 { return valueOf(v.Course.Original.Figure) }},
 	{"gravity", 4, true, func(v app.Vessel) float64 { return gravityAt(v, v.Course.Now) }},
 	{"% vol", 1, true, func(v app.Vessel) float64 { return valueOf(v.Course.Alcohol) }},
-	{"started, h", 0, false, func(v app.Vessel) float64 {
+	{"start after, h", 0, false, func(v app.Vessel) float64 {
 		if v.Course.Started.Assumed || !v.Course.Started.Known {
 			return unknown
 		}

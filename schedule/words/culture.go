@@ -19,7 +19,7 @@ type CultureCard struct {
 	Generation string // "2"
 	Verdict    string // "trying", "usable", "discarded", "·"
 	Word       Word   // that of the most severe caution; empty for none
-	Reached    string // "8.0 % vol", "not proved"
+	Reached    string // "8.0 % vol", "not tested"
 	Age        string // since it was stored
 	Line       int
 	Facts      []Fact
@@ -49,7 +49,7 @@ type Made struct{ Who, Says string }
 
 func (r room) culture(v app.Vessel, courses []*course.Course) CultureCard {
 	k, c := *v.Culture, v.Course
-	card := CultureCard{ID: k.ID, Name: k.Name, Reached: "not proved", Age: Unknown, Line: k.Line,
+	card := CultureCard{ID: k.ID, Name: k.Name, Reached: "not tested", Age: Unknown, Line: k.Line,
 		Generation: measure.Decimal(float64(lineage.Generation(k, r.snapshot.Cellar.Cultures)), 0),
 		Tree:       r.tree(k), Passages: r.media(c), Made: r.madeBy(k.ID, courses), Cautions: cautioned(schedule.CultureCautions(c))}
 	card.Verdict = cmp.Or(course.VerdictOf(k, r.at), Unknown)
@@ -58,7 +58,7 @@ func (r room) culture(v app.Vessel, courses []*course.Course) CultureCard {
 	}
 	proof, proved := lineage.ProofOf(c)
 	if proved {
-		card.Reached = "in proof"
+		card.Reached = "in its test"
 		if proof.Alcohol.IsKnown() {
 			card.Reached = proof.Alcohol.Value.String()
 		}
@@ -72,7 +72,7 @@ func (r room) culture(v app.Vessel, courses []*course.Course) CultureCard {
 	if e, ok := c.First(ferment.Collect); ok {
 		from = Join("; ", from, "collected "+r.on(e.At.Time))
 	}
-	card.Facts = facts(Fact{"from", from}, Fact{"path", r.path(v)}, Fact{"proof", r.proof(proof, proved)}, Fact{"verdict", card.Verdict},
+	card.Facts = facts(Fact{"from", from}, Fact{"path", r.path(v)}, Fact{"tested", r.proof(proof, proved)}, Fact{"verdict", card.Verdict},
 		Fact{"stored", stored}, Fact{"note", k.Note})
 	return card
 }
@@ -97,9 +97,9 @@ func (r room) path(v app.Vessel) string {
 func (r room) proof(p lineage.Proof, proved bool) string {
 	switch {
 	case !proved:
-		return "none: it is not known how dry it gets"
+		return "not yet: it is not known how dry it gets"
 	case !p.Lowest.IsKnown():
-		return "begun " + r.on(p.Entry.At.Time) + "; " + p.Lowest.Unknown
+		return "started " + r.on(p.Entry.At.Time) + "; " + p.Lowest.Unknown
 	}
 	text := Exact(p.Lowest.Value.Gravity, r.settings)
 	if p.Start.IsKnown() {
@@ -142,7 +142,7 @@ var outcomes = map[lineage.Outcome]struct {
 	says string
 }{
 	lineage.Passed: {Done, "passed"}, lineage.Failed: {No, "failed"}, lineage.Idle: {No, "nothing moved in 14 days"},
-	lineage.Untold: {Note, "moved on"}, lineage.Working: {Course, "under way"},
+	lineage.Untold: {Note, "stepped up"}, lineage.Working: {Course, "under way"},
 }
 
 func (r room) media(c *course.Course) []Medium {

@@ -155,7 +155,7 @@ func lateBy(t schedule.Task, v app.Vessel, now time.Time) reason {
 		return reason{late + ": add the yeast today",
 			"The must has been without yeast for " + inWords(now.Sub(mixed.At.Time)) + ". Add it today, before something else grows."}
 	case t.Do == string(ferment.Rack):
-		return reason{late + ": off the old yeast", Capital(late) + ". Left on the sediment, the mead tastes of old yeast."}
+		return reason{late + ": take it off the old yeast", Capital(late) + ". Left on the sediment, the mead tastes of old yeast."}
 	}
 	return reason{late, Sentences(Capital(late)+": do it now if it can still be done", Capital(t.Say))}
 }

@@ -47,7 +47,7 @@ func TestReasonsInTwoLengths(t *testing.T) {
 			"not yet: steady 14 of 28 days", "Not ready to bottle: steady. Take gravity on Saturday. 1 more thing on its page."},
 		{look, now, "smell the culture first", "It is not smell clean by the record. Look at it: is the smell clean?"},
 		{dose, now, "14 h late: give it above 1.051", "14 h late: give it before gravity reaches 1.051"},
-		{late("rack", 9*24), now, "9 days late: off the old yeast", "9 days late. Left on the sediment, the mead tastes of old yeast."},
+		{late("rack", 9*24), now, "9 days late: take it off the old yeast", "9 days late. Left on the sediment, the mead tastes of old yeast."},
 		{asks, now, "was it done? mark it, or skip it", "The time for this is over and nothing is written down. Was it done? Mark it as done with its time, or skip it."},
 		{schedule.Task{Step: "air", Do: "aerate", State: schedule.Lapsed, Reason: "air: its window closed"}, now,
 			"too late: do not add air now", "too late: do not add air now; it would stale the mead"},

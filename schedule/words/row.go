@@ -145,7 +145,7 @@ func next(v subject, now time.Time) string {
 		return Join(": ", c.Why, Join(", ", c.Look...))
 	}
 	if ct := v.Course.CannotTell; ct != nil {
-		return "cannot tell yet: read again " + Date(ct.ReadAgain, now)
+		return "too early to tell: read again " + Date(ct.ReadAgain, now)
 	}
 	for _, t := range v.Day.Tasks {
 		if WordOf(t) == Held && ferment.IsMeasurement(t.Frees) && !t.FreedBy.IsZero() {

@@ -111,7 +111,7 @@ func TestLines(t *testing.T) {
 	stop := schedule.Task{
 		Step: "bottle", Do: "bottle", State: schedule.Held, Danger: true, Due: at(7, 9, 0), Opens: at(1, 0, 0), Closes: at(20, 0, 0),
 		Amount: &schedule.Amount{Words: "9 × 330 mL", Of: "still"},
-		Reason: "it ferments again; closed bottles of it may burst", Instead: "airlock on, leave it, read gravity again",
+		Reason: "it ferments again; closed bottles of it may burst", Instead: "fit the airlock, leave it, read gravity again",
 	}
 	done := lateDose
 	done.State, done.Settled, done.Reason = schedule.Done, at(7, 7, 4), "done 7 Oct 07:04"
@@ -143,7 +143,7 @@ func TestLines(t *testing.T) {
 		{lateDose, "HEATH | ▲ late | nutrient 2 | 1.0 g | ammonium phosphate | degas first | by tonight | 8 h late: give it before gravity reaches 1.044 | 8 h late: give it above 1.044 |"},
 		{heldDose, "HEATH | ◆ held | nutrient 2 | 1.0 g | ammonium phosphate | | | The reading is 41 h old, the limit is 36 h. Read gravity. | read gravity first |"},
 		{saysItself, "HEATH | ◆ held | nutrient 2 | 1.0 g | ammonium phosphate | | | The reading is 41 h old: read gravity | read gravity first |"},
-		{stop, "HEATH | ◆ stop | bottle | not now | | | was due today | it ferments again; closed bottles of it may burst | | airlock on, leave it, read gravity again"},
+		{stop, "HEATH | ◆ stop | bottle | not now | | | was due today | it ferments again; closed bottles of it may burst | | fit the airlock, leave it, read gravity again"},
 		{lapsedDose, "HEATH | × missed | nutrient 4 | | | | | too late: 1.0612 is more than 0.005 past the ⅓ break | too late: a third of the sugar is gone |"},
 		{offered, "HEATH | ○ option | nutrient | 3.8 g | yeast-derived | | above 1.0511 | | |"},
 		{bottle, "HEATH | ● today | bottle | 9 × 330 mL | still | | by 1 Jan | steady 28 d, clear, racked; 3.05 L in the vessel | |"},

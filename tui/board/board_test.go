@@ -199,7 +199,7 @@ func TestAlarmIsNeverCutOrScrolled(t *testing.T) {
 			m := drawn(theme.Theme{}, s, w, h)
 			for range 12 {
 				view := strings.Join(strings.Fields(strings.ReplaceAll(ansi.Strip(listOnly(m.View(), w)), "▌", " ")), " ")
-				for _, must := range []string{"soft test bottle is rock hard", "1 Keep everyone away. Open or shake nothing.", "4 After 24 h: each cap slowly, under a towel.", "1 danger"} {
+				for _, must := range []string{"soft test bottle is rock hard", "1 Keep everyone away. Open or shake nothing.", "4 After 24 h lift caps slowly, under a towel.", "1 danger"} {
 					require.Contains(t, view, must, "%d×%d", w, h)
 				}
 				m = m.Move(1)

@@ -181,7 +181,7 @@ func alarmed() words.Sheet {
 		Task: task("danger-hard"),
 		Alarm: &schedule.Alarm{Head: "soft test bottle is rock hard", Ends: "the crate is in the cold", Steps: []string{
 			"Keep everyone away. Open or shake nothing.", "Wear goggles, thick gloves, long sleeves.",
-			"Close the crate. Chill it at 2 to 4 °C, 24 h.", "After 24 h: each cap slowly, under a towel."}},
+			"Close the crate. Chill it at 2 to 4 °C, 24 h.", "After 24 h lift caps slowly, under a towel."}},
 	}}, s.Tasks...)
 	return s
 }
@@ -223,7 +223,7 @@ func conditions() words.Sheet {
 			row("ASH", "slow start", words.Warn, "2", "1.090", "3 h", "no fall in 48 h: warm? stirred? pH?"),
 			row("LIME", "sluggish", words.Warn, "6", "1.051", "5 h", "2.1 a day: 16 °C, dose 2 never given"),
 			row("ROWAN", "stuck", words.Late, "12", "1.034", "6 h", "0.001 in 80 h: warm it, stir the lees"),
-			row("HAZEL", "unclear", words.Warn, "9", "1.030", "20 h", "cannot tell yet: read again Thu 8 Oct"),
+			row("HAZEL", "unclear", words.Warn, "9", "1.030", "20 h", "too early to tell: read again Thu 8 Oct"),
 			row("SLOE", "at limit", words.Warn, "20", "1.012", "1 d", "13.8 of 14 % vol: it may stay sweet"),
 			row("THYME", "restarted", words.Late, "191", "1.016", "9 h", "no bottling; gravity Sat 10 Oct"),
 			row("GORSE", "film", words.Late, "88", "0.998", "2 d", "not stirred: smell, pH, rack it off"),

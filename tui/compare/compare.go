@@ -247,7 +247,7 @@ func (m view) differs(page layout.Page) []string {
 		rows = append(rows, m.values(page, d.What, d.Values, mark[d.Says]+d.Says))
 	}
 	if len(m.beside.Differs) == 0 {
-		rows = append(rows, layout.Row{}.At(page.Margin, "nothing that the records say").In(page.End()))
+		rows = append(rows, layout.Row{}.At(page.Margin, "no other difference is recorded").In(page.End()))
 	}
 	return rows
 }

@@ -36,7 +36,7 @@ func NewOffer(s app.Snapshot, lost []ferment.Lost) Line {
 			rows := l.named(words.LogTime(one.Entry.At, now.At), words.EntryLine(one.Entry, now.Cellar.Settings.Units))
 			text := "Did you take it out? If not, an older state was saved over it, or the file was broken."
 			if n := len(lost) - 1; n > 0 {
-				text += fmt.Sprintf(" %d more to be asked about after it.", n)
+				text += fmt.Sprintf(" %d more entries are gone: they come after this one.", n)
 			}
 			return append(rows, l.Said(words.Ask, text)...)
 		}}
@@ -46,13 +46,13 @@ func NewOffer(s app.Snapshot, lost []ferment.Lost) Line {
 func NewEarlier(s app.Snapshot, left intent.Draft) Line {
 	v, known := s.Find(left.Subject)
 	c := choice{base: newBase(s, v), tag: left.Subject, about: lineNames[left.Kind] + ":", bold: left.Text, left: left,
-		take: intent.TakeUp{Draft: left}, drop: intent.Drop{Draft: left}, takes: "take it up", lets: "drop it",
+		take: intent.TakeUp{Draft: left}, drop: intent.Drop{Draft: left}, takes: "go on with it", lets: "discard it",
 		asks: func(now app.Snapshot, l Look) []string {
 			when := "earlier"
 			if !left.Typed.IsZero() {
 				when = words.When(left.Typed, now.At)
 			}
-			return l.Said(words.Ask, fmt.Sprintf("typed %s and not kept. Take it up, to be kept with its time?", when))
+			return l.Said(words.Ask, fmt.Sprintf("this was typed %s and not kept. Go on with it, with that time?", when))
 		}}
 	if known {
 		c.tag = v.Label()

@@ -299,7 +299,7 @@ func TestTheClosedAreSorted(t *testing.T) {
 // Nothing that is not proved is told as if it were.
 func TestCultureHasNoAssumedFinish(t *testing.T) {
 	m, _ := do(shown(read(room, grown), 140, 45), intent.Side, intent.Bottom)
-	assert.Contains(t, m.screen(""), "none: it is not known how dry it gets")
+	assert.Contains(t, m.screen(""), "not yet: it is not known how dry it gets")
 	for _, row := range strings.Split(m.screen(""), "\n") {
 		assert.NotContains(t, row, "0.99")
 	}

@@ -163,7 +163,7 @@ func (m view) cultureColumns(after, end int) []widget.Column[words.CultureCard] 
 		{Name: "culture", At: m.Page().Margin},
 		{Name: "gen", At: after + 5, Ends: true, Of: func(k culture) string { return k.Generation }},
 		{Name: "  verdict", At: after + 8, Of: func(k culture) string { return marked(m.Theme, k.Word, k.Verdict) }},
-		{Name: "reached in proof", At: after + 22, Of: func(k culture) string { return k.Reached }},
+		{Name: "reached in test", At: after + 22, Of: func(k culture) string { return k.Reached }},
 		{Name: "stored", At: end, Ends: true, Of: func(k culture) string { return k.Age }},
 	}
 }

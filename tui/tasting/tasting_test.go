@@ -225,7 +225,7 @@ func TestBothAreKept(t *testing.T) {
 			assert.Equal(t, []string{"vinegar", "wet dog"}, e.Taste.Faults, "the beginning of a common one, and an own word")
 		}
 		if chosen == strconv.Itoa(m.glasses[i].code) {
-			assert.Contains(t, e.Note, "rather poured again than CLO-")
+			assert.Contains(t, e.Note, "preferred to CLO-")
 		} else {
 			assert.NotContains(t, e.Note, "rather")
 		}

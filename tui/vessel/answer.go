@@ -99,7 +99,7 @@ func (c content) plan() []words.Line {
 func (c content) log(t teller) {
 	k := c.vessel.Course
 	if len(k.Later) > 0 {
-		t.heading("later than now, not counted")
+		t.heading("in the future, not counted")
 		for _, e := range k.Later {
 			t.entry(e)
 		}

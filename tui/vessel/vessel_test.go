@@ -136,8 +136,8 @@ func TestPlanExplainsADoseOnce(t *testing.T) {
 
 // From 96 columns on the log is beside the plan.
 func TestPlanAndLogSideBySide(t *testing.T) {
-	assert.Regexp(t, `plan +log, newest first|plan +later than now`, page(t, 100))
-	assert.NotRegexp(t, `plan +(log|later)`, page(t, 80))
+	assert.Regexp(t, `plan +log, newest first|plan +in the future`, page(t, 100))
+	assert.NotRegexp(t, `plan +(log|in the future)`, page(t, 80))
 }
 
 func TestLogIsNewestFirstAndCorrected(t *testing.T) {
@@ -148,7 +148,7 @@ func TestLogIsNewestFirstAndCorrected(t *testing.T) {
 	assert.Less(t, newest, older)
 	assert.Contains(t, text, "nutrient, 0.7 g, overrode nutrient,")
 	assert.Contains(t, text, "because spilled half of the first")
-	assert.Contains(t, text, "later than now, not counted\n   08:04           degas\n")
+	assert.Contains(t, text, "in the future, not counted\n   08:04           degas\n")
 }
 
 func TestPageFitsEveryWidth(t *testing.T) {

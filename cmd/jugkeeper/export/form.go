@@ -75,7 +75,7 @@ func planOf(v app.Vessel, now time.Time) []string {
 	case v.Trouble != "":
 		rows = append(rows, "  "+plain(v.Trouble)+": it has no plan")
 	case len(rows) == 2:
-		rows = append(rows, "  nothing is to come in "+fmt.Sprint(aheadOnPaper)+" days")
+		rows = append(rows, "  nothing is planned for the next "+fmt.Sprint(aheadOnPaper)+" days")
 	case more > 0:
 		rows = append(rows, fmt.Sprintf("  and %d more: jugkeeper show %s", more, v.ID()))
 	}

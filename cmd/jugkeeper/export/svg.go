@@ -302,7 +302,7 @@ func (p *plot) named(i int, t trace, l look) {
 		p.mark(spot{frameLeft + 5, 41}, l, l.colour)
 		text := "read"
 		if len(t.band) > 0 {
-			text += "; dashed what is expected, nine readings of ten should lie in the band"
+			text += "; the dashed line is the forecast, and nine of ten readings should be in the band"
 		}
 		p.say(frameLeft+16, 45, "start", ink, text)
 		return

@@ -122,14 +122,14 @@ func (i item) reading(write func(course.Reading) string) string {
 // remark says why the entry does not count, completely or in part.
 func remark(i item) string {
 	if i.entry.At.Earliest().After(i.vessel.Course.Now) {
-		return "later than now, not counted"
+		return "in the future, not counted"
 	}
 	return i.reading(func(r course.Reading) string {
 		switch {
 		case r.Doubt != "":
 			return "in doubt: " + r.Doubt
 		case r.Replaced:
-			return "a later reading took its place"
+			return "replaced by a later reading"
 		}
 		return ""
 	})

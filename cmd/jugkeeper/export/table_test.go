@@ -99,5 +99,5 @@ log:
 	assert.Equal(t, "hay, dull", all[0]["tasted"])
 	assert.Equal(t, "unknown", all[1]["amount"])
 	assert.Equal(t, "9 × 0.33 L jar, OAK 1-9, still", all[2]["bottles"])
-	assert.Equal(t, "later than now, not counted", all[3]["remark"])
+	assert.Equal(t, "in the future, not counted", all[3]["remark"])
 }
