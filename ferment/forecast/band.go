@@ -66,10 +66,9 @@ type draw struct {
 	curve          curve
 	origin, finish float64
 	last           mark
+	from           float64 // day on which the curve is where the last reading is; from there it goes on
 	hurry          float64 // pace after the last reading, as a factor on that of the curve
 	stops          float64 // share of the fall that is never fermented; 0 for no stop
-	bent           float64 // greatest distance from the curve
-	drift          float64 // change of the final gravity over a long time
 	read           float64 // error of a reading
 	ripe           bool    // it ends at the yeast's tolerance
 }
@@ -80,9 +79,9 @@ type mark struct{ day, gravity float64 }
 // What a band allows for besides the fit: an uncertain pace and end, and the error of a reading (assumptions, tuned on
 // the series of the tests).
 const (
-	paceSpread = 0.30
-	fewPaces   = 3 // with so many readings the variance of the pace ahead is doubled
-	endDrift   = 0.002
+	paceSpread = 0.20
+	fewPaces   = 16 // with so many readings the variance of the pace ahead is doubled
+	endSpread  = 0.002
 	readSpread = 0.001
 )
 
@@ -91,9 +90,9 @@ const draws = 200
 
 // luck is the random numbers of a draw: for the fit, for the band, whether it stops and where.
 type luck struct {
-	fit                      [4]float64 // standard normal, like the next four
-	hurry, bent, drift, read float64
-	stops, where             float64 // 0 to 1
+	fit                     [4]float64 // standard normal, like the next four
+	hurry, end, state, read float64
+	stops, where            float64 // 0 to 1
 }
 
 // lucks are quasi-random points that fill ten dimensions evenly, however few are used: the fractional parts of
@@ -118,11 +117,7 @@ var lucks = sync.OnceValue(func() (out [draws]luck) {
 func (b basis) draw(es []explanation, last mark, readings int) []draw {
 	out := make([]draw, draws)
 	paces := paceSpread * math.Sqrt(1+fewPaces/float64(readings))
-	// The chance that a ferment at its start will stop on the way (an assumption, no source).
-	stopping := 0.04
-	if b.wild {
-		stopping = 0.08
-	}
+	stopping := suddenly * b.stopping()
 	e, upTo := 0, es[0].weight
 	for i, l := range lucks() {
 		for (float64(i)+0.5)/draws > upTo && e < len(es)-1 {
@@ -134,11 +129,11 @@ func (b basis) draw(es []explanation, last mark, readings int) []draw {
 			x[j] += es[e].at[j]
 		}
 		d := draw{
-			curve: es[e].form.curve(pace{x[0], x[1], x[2]}), origin: b.origin, finish: x[3], last: last,
-			hurry: math.Exp(paces * l.hurry), bent: misfit * b.fall() * l.bent, drift: endDrift * l.drift, read: readSpread * l.read,
-			ripe: es[e].ripe,
+			curve: es[e].form.curve(pace{x[0], x[1], x[2]}), origin: b.origin, finish: x[3] + endSpread*l.end, last: last,
+			hurry: math.Exp(paces * l.hurry), read: readSpread * l.read, ripe: es[e].ripe,
 		}
-		if left := d.curve.left(last.day); l.stops < stopping*left {
+		d.goOn(readSpread * l.state)
+		if left := d.curve.left(d.from); l.stops < stopping*left {
 			d.stops = left * l.where
 		}
 		out[i] = d
@@ -146,27 +141,35 @@ func (b basis) draw(es []explanation, last mark, readings int) []draw {
 	return out
 }
 
+// goOn lets the curve go on from the last reading, off by its error. At the start the curve keeps its own day: a
+// reading cannot tell how much of the lag is over.
+func (d *draw) goOn(off float64) {
+	d.from = d.last.day
+	if left := (d.last.gravity + off - d.finish) / (d.origin - d.finish); left < 0.98 {
+		d.from = d.curve.reaches(max(left, 0.002))
+	}
+}
+
 // left returns the share of the fall that this course has still to do on a day.
 func (d draw) left(day float64) float64 {
 	if ahead := day - d.last.day; ahead > 0 {
-		day = d.last.day + ahead*d.hurry
+		day = d.from + ahead*d.hurry
 	}
 	return max(d.stops, d.curve.left(day))
 }
 
 // gravity returns what would be read on a day.
 func (d draw) gravity(day float64) float64 {
-	s := d.left(day)
-	g := d.finish + (d.origin-d.finish)*s + d.bent*2*math.Sqrt(max(0, s*(1-s)))
-	if ahead := day - d.last.day; ahead > 0 {
-		g = min(d.last.gravity, g+d.drift*ahead/day)
+	g := d.finish + (d.origin-d.finish)*d.left(day)
+	if day > d.last.day {
+		g = min(d.last.gravity, g)
 	}
 	return g + d.read
 }
 
 // end returns the final gravity, at most that of the last reading within its error.
 func (d draw) end() float64 {
-	return min(d.last.gravity+d.read, d.finish+(d.origin-d.finish)*d.stops+d.drift)
+	return min(d.last.gravity+d.read, d.finish+(d.origin-d.finish)*d.stops)
 }
 
 // reaches returns the day on which so much of the fall is left; +Inf if it stops before.
@@ -175,10 +178,10 @@ func (d draw) reaches(left float64) float64 {
 		return math.Inf(1)
 	}
 	day := d.curve.reaches(left)
-	if ahead := day - d.last.day; ahead > 0 {
-		day = d.last.day + ahead/d.hurry
+	if ahead := day - d.from; ahead > 0 {
+		return d.last.day + ahead/d.hurry
 	}
-	return day
+	return min(day, d.last.day)
 }
 
 // falls returns the day on which this course reaches a gravity; infinity for one below its finish.

@@ -12,10 +12,10 @@ type series struct {
 }
 
 // misfit is the typical distance of a real course from any smooth shape, as a share of its fall (an assumption, tuned
-// with the bands). With fewer than unsure readings it is larger, or three readings with one slow day would look stuck.
+// with the bands). With few readings it is larger: with as many as unsure its variance is doubled.
 const (
 	misfit = 0.015
-	unsure = 20
+	unsure = 10
 )
 
 // explanation is one fitted shape with one end, and its weight.
@@ -79,24 +79,30 @@ func weigh(es []explanation, logs []float64) {
 	}
 }
 
-// weighByPrior gives each end its prior weight, divided among its shapes by the readings. While a fall has not slowed,
-// readings cannot distinguish the ends, and a short fall would explain a slow, constant pace too well.
-func (b basis) weighByPrior(es []explanation) {
-	for i, e := range b.ends() {
-		of := 0.0
-		for j := i; j < len(es); j += len(b.ends()) {
-			of += es[j].weight
-		}
-		for j := i; j < len(es) && of > 0; j += len(b.ends()) {
-			es[j].weight *= e.weight / of
-		}
+// weighByPrior gives each end its prior weight, less what the last gravity has passed of it, divided among its shapes by
+// the readings. While a fall has not slowed, readings cannot distinguish the ends, and a short fall would explain a
+// slow, constant pace too well.
+func (b basis) weighByPrior(es []explanation, last float64) {
+	ends := b.ends()
+	var of [len(ends)]float64
+	for i, e := range es {
+		of[i%len(ends)] += e.weight
 	}
+	logs := make([]float64, len(es))
+	for i, e := range es {
+		end := ends[i%len(ends)]
+		logs[i] = math.Log(e.weight / max(of[i%len(ends)], math.SmallestNonzeroFloat64) * end.weight * end.gravity.below(last))
+	}
+	weigh(es, logs)
 }
 
 type normal struct{ mean, sd float64 }
 
 // miss returns by how many standard deviations a number differs from the mean.
 func (n normal) miss(v float64) float64 { return (v - n.mean) / n.sd }
+
+// below returns the chance of less than v.
+func (n normal) below(v float64) float64 { return math.Erfc(-n.miss(v)/math.Sqrt2) / 2 }
 
 // at returns the number that is z standard deviations over the mean.
 func (n normal) at(z float64) float64 { return n.mean + z*n.sd }
@@ -157,28 +163,42 @@ const (
 	outlives    = 0.25 // chance that a yeast ferments past its tolerance until dry
 )
 
-// ends returns three ends: dry, slightly sweet, and stuck (assumptions, no source; the standard deviation of the first
-// was tuned on the series of the tests). If the yeast's tolerance is reached before dry, they are: at the tolerance,
-// dry all the same, and stuck. Of home meads that were left to rest about a third ended sweet, of wines fewer. What
-// the yeast did in this cellar counts against twelve ferments that did as usual, four for its tolerance.
-func (b basis) ends() [3]end {
-	stuck := 0.08
+// stopping returns the chance at the start that it stops on the way: of home meads that were left to rest 4 to 6 of 12
+// stayed over 1.008; with nutrient half of the usual chance (assumptions). What the yeast did in this cellar counts
+// against twelve ferments that did as usual.
+func (b basis) stopping() float64 {
+	chance := 0.25
 	switch {
 	case b.wild:
-		stuck = 0.12
+		chance = 0.35
 	case b.fed:
-		stuck = 0.05
+		chance = 0.125
 	}
-	stuck = (12*stuck + float64(b.next.stuck)) / float64(12+len(b.next.Like))
+	return (12*chance + float64(b.next.stuck)) / float64(12+len(b.next.Like))
+}
+
+// The parts of that chance: it ends a little sweet, of which half is no stop; it slows to a stop; it stops suddenly
+// (assumptions, tuned on simulated stalls).
+const (
+	sweetly  = 0.30
+	slowly   = 0.50
+	suddenly = 0.35
+)
+
+// ends returns three ends: dry, slightly sweet, and stuck (assumptions, no source; the standard deviation of the first
+// was tuned on the series of the tests). If the yeast's tolerance is reached before dry, they are: at the tolerance,
+// dry all the same, and stuck; its tolerance in this cellar counts against four ferments.
+func (b basis) ends() [3]end {
+	stops := b.stopping()
 	over := b.next.over
 	out := [3]end{
-		{normal{b.finish + over.mean, over.sd}, 1 - 1.6*stuck},
-		{normal{b.finish + over.mean + 0.010, 0.006}, 0.6 * stuck},
-		{normal{b.finish + 0.40*b.fall(), 0.20 * b.fall()}, stuck},
+		{normal{b.finish + over.mean, over.sd}, 1 - (sweetly+slowly)*stops},
+		{normal{b.finish + over.mean + 0.010, 0.006}, sweetly * stops},
+		{normal{b.finish + 0.40*b.fall(), 0.20 * b.fall()}, slowly * stops},
 	}
 	if b.byYeast {
 		dry := outlives * 4 / float64(4+b.next.limited)
-		out[0] = end{normal{b.finish, b.spread()}, 1 - stuck - dry}
+		out[0] = end{normal{b.finish, b.spread()}, 1 - slowly*stops - dry}
 		out[1] = end{normal{b.dry + over.mean, over.sd}, dry}
 	}
 	if b.measured {

@@ -17,7 +17,7 @@ import (
 type Forecast struct {
 	Unknown string // why there is none; empty where there is one
 
-	Finish, Low, High measure.Gravity
+	Finish, Low, High measure.Gravity // Finish is the end without a stop, or where it stops if that is likelier
 	Done              Window          // within 0.004 of its finish; zero if there is no date
 	Near              time.Time       // since when it should be near its finish, once that window is over
 	Stops             float64         // chance that it stops, or ends well above the expected finish
@@ -62,13 +62,19 @@ func Of(c *course.Course, did ...Did) Forecast {
 	}
 	f := Forecast{Next: next, sight: v, draws: v.courses()}
 	ends := f.spread(draw.end)
-	f.Finish, f.Low, f.High = measure.Gravity(ends.Middle), measure.Gravity(ends.Low), measure.Gravity(ends.High)
+	f.Low, f.High = measure.Gravity(ends.Low), measure.Gravity(ends.High)
 	// Draws stop on the way or end well above, except at the yeast's tolerance.
-	stops := ferment.Map(ferment.Where(f.draws, func(d draw) bool { return d.stops > 0 || d.end() > v.finish+v.margin && !d.ripe }), draw.end)
-	f.Stops = min(float64(len(stops))/float64(len(f.draws)), 0.99) // never certain
+	stops := func(d draw) bool { return d.stops > 0 || d.end() > v.finish+v.margin && !d.ripe }
+	short, whole := ferment.Where(f.draws, stops), ferment.Where(f.draws, func(d draw) bool { return !stops(d) })
+	f.Stops = min(float64(len(short))/float64(len(f.draws)), 0.99) // never certain
+	likelier := whole
+	if f.Stops > 0.5 {
+		likelier = short
+	}
+	f.Finish = measure.Gravity(spreadOf(ferment.Map(likelier, draw.end)).Middle)
 	f.Says, f.Why = v.says(f.Stops)
 	if f.Says == CannotTell && f.Stops > mostDoubt {
-		f.MayStop = measure.Gravity(spreadOf(stops).Middle)
+		f.MayStop = measure.Gravity(spreadOf(ferment.Map(short, draw.end)).Middle)
 	}
 	if f.Says == PerhapsStalled {
 		f.Rests = v.restsSince()
@@ -86,7 +92,7 @@ func Of(c *course.Course, did ...Did) Forecast {
 func (v sight) courses() []draw {
 	es := v.explain(v.series)
 	if !v.slows() {
-		v.weighByPrior(es)
+		v.weighByPrior(es, v.last().gravity)
 	}
 	return v.draw(es, v.last(), len(v.days))
 }
@@ -97,7 +103,7 @@ func (f *Forecast) date() {
 	switch {
 	case f.Done.At.IsZero():
 		f.Why = "no date: almost nothing is left to ferment"
-	case f.Done.Late.Before(f.now):
+	case f.Done.At.Before(f.now):
 		f.Why, f.Near, f.Done = "no date: it should be near its finish by now", f.Done.At, Window{}
 	}
 	for i := range f.Breaks {
@@ -158,7 +164,7 @@ const (
 	stallFall    = 0.002
 	stallDays    = 2.0  // shortest rest
 	stallShare   = 0.20 // shortest rest as a share of the course
-	mostDoubt    = 0.25
+	mostDoubt    = 0.40
 	leastRead    = 3
 	slowing      = 0.8 // as a share of the mean pace
 )

@@ -151,6 +151,14 @@ func TestCurveBeginsAnewAfterHoney(t *testing.T) {
 	assert.Greater(t, float64(fed.At(dayAt(7.2)).Middle), 1.040, "the curve begins at the honey")
 }
 
+// TestChanceToStopBeginsAtItsPrior: of 12 home meads that were left to rest 4 to 6 stayed over 1.008 (public logs).
+func TestChanceToStopBeginsAtItsPrior(t *testing.T) {
+	wild := func(f *ferment.Ferment) { f.Yeast = ferment.Yeast{Kind: ferment.Wild} }
+	assert.InDelta(t, 0.25, of(t, 1, "0 pitch | 1 1.092").Stops, 0.03, "no nutrient known")
+	assert.InDelta(t, 0.125, of(t, 1, "0 pitch | 0.5 nutrient 2g | 1 1.092").Stops, 0.03, "with nutrient")
+	assert.InDelta(t, 0.35, of(t, 1, "0 pitch | 1 1.092", wild).Stops, 0.04)
+}
+
 func TestPastFermentsOfTheYeastCount(t *testing.T) {
 	bought, wild := of(t, 5, "0 pitch | 1 1.096 | 3 1.068 | 5 1.041"), of(t, 5, "0 pitch | 1 1.096 | 3 1.068 | 5 1.041", func(f *ferment.Ferment) { f.Yeast = ferment.Yeast{Kind: ferment.Wild} })
 	assert.Greater(t, wild.Stops, bought.Stops)
