@@ -25,7 +25,7 @@ func PlanAhead(p ferment.Protocol, c *course.Course, days int) Day {
 	if z := pl.nutrient.zone; z == open || z == grace {
 		pl.mergeDoses()
 	}
-	tasks := make([]Task, 0, len(pl.steps)+len(pl.entries))
+	tasks := make([]Task, 0, 2*len(pl.steps))
 	for i := range pl.steps {
 		tasks = pl.tasksOf(i, tasks)
 	}
@@ -55,6 +55,7 @@ func Merge(p ferment.Protocol, endings ...ferment.Protocol) ferment.Protocol {
 		for _, s := range one.Steps {
 			if !have[s.Name] {
 				have[s.Name] = true
+				complete(&s)
 				merged.Steps = append(merged.Steps, s)
 			}
 		}

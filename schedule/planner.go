@@ -33,17 +33,16 @@ func newPlanner(p ferment.Protocol, c *course.Course) *planner {
 	return pl
 }
 
-// stepsFor returns the steps for the subject, with their defaults.
+// stepsFor returns the steps for the subject, with their defaults; those of the plan itself where nothing is missing.
 func stepsFor(p ferment.Protocol, c *course.Course) []ferment.Step {
-	steps := make([]ferment.Step, 0, len(p.Steps)+1)
-	pitches := false
-	for _, s := range p.Steps {
-		if s.Culture == (c.Culture != nil) {
-			steps = append(steps, s)
-			pitches = pitches || s.Do == string(ferment.Pitch)
-		}
+	other := func(s ferment.Step) bool { return s.Culture != (c.Culture != nil) }
+	pitches := func(s ferment.Step) bool { return s.Do == string(ferment.Pitch) && !other(s) }
+	adds := c.Culture == nil && !slices.ContainsFunc(p.Steps, pitches)
+	if !adds && !slices.ContainsFunc(p.Steps, other) && !slices.ContainsFunc(p.Steps, lacksDefaults) {
+		return p.Steps
 	}
-	if c.Culture == nil && !pitches {
+	steps := slices.DeleteFunc(slices.Clone(p.Steps), other)
+	if adds {
 		steps = slices.Insert(steps, 0, barePitch)
 	}
 	for i := range steps {
@@ -52,7 +51,13 @@ func stepsFor(p ferment.Protocol, c *course.Course) []ferment.Step {
 	return steps
 }
 
-// complete fills in the usual window, the usual answer to a missed step and nutrient's gate where the plan has none.
+// lacksDefaults reports whether complete would change a step.
+func lacksDefaults(s ferment.Step) bool {
+	full := s
+	complete(&full)
+	return full.Window != s.Window || full.Missed != s.Missed || full.Gate != s.Gate
+}
+
 func complete(s *ferment.Step) {
 	var every ferment.Offset
 	if s.Repeat != nil {

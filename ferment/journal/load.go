@@ -43,6 +43,7 @@ func (s *Store) loadFerments(c *ferment.Cellar) error {
 		readings[i] = recall(s, files[i], c.Settings.Zone, ReadFerment)
 		s.plans.Named(readings[i].Value.Protocol) // its protocol is needed next, so read it while others are read
 	})
+	c.Ferments = make([]ferment.Ferment, 0, len(files))
 	for _, r := range readings { // the reading of a file that is gone is empty
 		if took(c, r).Readable {
 			c.Ferments = append(c.Ferments, r.Value)
