@@ -83,7 +83,7 @@ func (k *calendar) conditionMet(cond ferment.Condition, asOf time.Time) instant 
 				i = instant{expected: &e}
 			}
 		}
-		k.met[cond] = i
+		k.met[cond] = i // the log has one answer; asOf only decides whether it was known by then
 	}
 	if i.known && i.at.After(asOf) {
 		return instant{}

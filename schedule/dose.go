@@ -96,7 +96,7 @@ func (d *doses) workOut(r *record, steps []ferment.Step) (err error) {
 	}
 	d.given = nutrient.Given{Nitrogen: r.c.Nitrogen.Given, Ammonium: r.c.Nitrogen.Salt}
 	d.guessed = r.c.Nitrogen.Guessed
-	if n := len(parts); n > 0 {
+	if n := len(parts); n > 0 { // a dose of unknown amount counts as the mean of the planned ones
 		d.given.Nitrogen += measure.Content(d.guessed) * d.plan.Possible / measure.Content(n)
 	}
 	return nil

@@ -125,7 +125,7 @@ func (s series) latest(t time.Time) int {
 		due, ok := s.due(n)
 		return ok && due.known && !due.at.IsZero() && !s.opens(due.at).After(t)
 	}
-	n := s.near(t)
+	n := s.near(t) // a guess, as months differ in length
 	for n > 0 && !opened(n) {
 		n--
 	}

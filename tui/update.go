@@ -43,11 +43,11 @@ func (m Model) strokes(strokes []intent.Stroke) (Model, tea.Cmd) {
 	var cmds []tea.Cmd
 	for i := 0; i < len(strokes); i++ {
 		if m.busy {
-			m.waiting = append(m.waiting[:len(m.waiting):len(m.waiting)], strokes[i:]...)
+			m.waiting = append(m.waiting[:len(m.waiting):len(m.waiting)], strokes[i:]...) // never into the array of an older model
 			break
 		}
 		if text, ok := joined(strokes[i:]); ok && m.isTyping() && len(strokes)-i > 1 {
-			strokes = append(strokes[:i:i], text)
+			strokes = append(strokes[:i:i], text) // letters that came together are one text
 		}
 		var cmd tea.Cmd
 		m, cmd = m.stroke(strokes[i])

@@ -214,7 +214,7 @@ func (c *Course) mixedSince(r Reading) (honey.Mead, error) {
 	}
 	brought := c.brought
 	if len(since) > 0 {
-		brought = since[0].brought
+		brought = since[0].brought // alcohol from outside, before the first of them
 	}
 	a, err := alcohol.FromGravities(c.effectiveAt(r.At).Value, r.Gravity)
 	now := honey.Mead{Gravity: r.Gravity, Alcohol: a + brought}

@@ -22,7 +22,7 @@ func Joined(f ferment.Ferment, c ferment.Cellar, upTo time.Time) ferment.Ferment
 			continue
 		}
 		before := e.At.Time.Add(-time.Second)
-		from = Joined(from, c, before)
+		from = Joined(from, c, before) // each time earlier, so that this ends
 		is, was := Of(from, c.Settings, c.Settings.Limits, e.At.Time), Of(from, c.Settings, c.Settings.Limits, before)
 		if is.Alcohol.IsKnown() {
 			e.Poured = &ferment.Poured{Volume: was.Volume.Value, Gravity: is.Present.Value, Original: is.Effective.Value,

@@ -39,7 +39,7 @@ func (b basis) explain(s series) []explanation {
 			root, logEvidence := laplace(m)
 			out = append(out, explanation{form: f, at: m.x, root: root, ripe: b.byYeast && i == 0})
 			logs = append(logs, logEvidence+math.Log(e.weight)-math.Log(f.rate.sd*f.lag.sd*f.shape.sd*e.gravity.sd))
-			copy(start, m.x)
+			copy(start, m.x) // the fit with the next end is near this one
 		}
 	}
 	weigh(out, logs)
@@ -84,7 +84,7 @@ func weigh(es []explanation, logs []float64) {
 // slow, constant pace too well.
 func (b basis) weighByPrior(es []explanation, last float64) {
 	ends := b.ends()
-	var of [len(ends)]float64
+	var of [len(ends)]float64 // each end with all forms; the forms are one after the other
 	for i, e := range es {
 		of[i%len(ends)] += e.weight
 	}

@@ -155,9 +155,9 @@ func (s search) leastSquares(f residuals, n int, start []float64) minimum {
 		}
 		f(next, tried)
 		squares := dot(tried, tried)
-		gain := (m.squares - squares) / promised
+		gain := (m.squares - squares) / promised // 1 where the linear model was right, below 0 where the step made it worse
 		if !(gain > 0) || math.IsInf(squares, 0) {
-			damping, grow = damping*grow, grow*2
+			damping, grow = damping*grow, grow*2 // a shorter step from the same place
 			if math.IsInf(damping, 0) {
 				break
 			}

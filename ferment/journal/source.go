@@ -233,7 +233,7 @@ func lastInBrackets(text []byte, open int) (after int, closed bool) {
 				continue
 			}
 			return 0, false // the comment is the last line
-		case (c == '"' || c == '\'') && strings.IndexByte("[{,:?", text[held]) >= 0:
+		case (c == '"' || c == '\'') && strings.IndexByte("[{,:?", text[held]) >= 0: // elsewhere a quote is part of a word
 			i = endOfQuote(text, i, c) - 1
 		}
 		held = i

@@ -74,6 +74,8 @@ func (s *Store) changed(text []byte, at spot, e ferment.Entry, instead []ferment
 	if i+1 < len(nodes) {
 		limit = nodes[i+1].Line - 1
 	}
+	// The smallest change is tried first: the bytes of the values that differ, else the lines of the whole entry. One
+	// counts only if reading the result proves that nothing else changed.
 	in := entryNode{rec, nodes[i], limit}
 	var edits []edit
 	if len(instead) > 0 {

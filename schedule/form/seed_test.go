@@ -3,11 +3,11 @@ package form
 import (
 	"flag"
 
-	_ "pgregory.net/rapid" // which has the flag
+	_ "pgregory.net/rapid" // it defines the flag rapid.seed
 )
 
-// The properties draw the same values in every run, so that a change is what
-// makes one fail; -rapid.seed=0 draws others.
+// The properties draw the same values in every run, so that one that fails was
+// broken by a change and not by chance; -rapid.seed=0 draws others.
 func init() {
 	if err := flag.Set("rapid.seed", "20260912"); err != nil {
 		panic(err)

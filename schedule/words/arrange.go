@@ -186,7 +186,7 @@ func Shared(ls []Line) []Line {
 		s := l.sharing()
 		if s == (sharing{}) {
 			out = append(out, l)
-		} else if g := groups[s]; len(g) > 0 {
+		} else if g := groups[s]; len(g) > 0 { // in the place of the first of them
 			out = append(out, together(g))
 			delete(groups, s)
 		}
