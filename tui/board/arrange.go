@@ -17,6 +17,7 @@ type detail int
 
 const (
 	everything    detail = iota
+	briefReasons         // a row of each reason
 	noInnerGaps          // leave out blank rows between the tasks of a group
 	noDone               // leave out what was done today
 	noLater              // leave out what comes later today
@@ -74,7 +75,7 @@ func (d detail) kept(l words.Line) bool {
 	case words.Later:
 		return d < noLater
 	case words.Coming:
-		return d == everything
+		return false
 	case words.AnyDay:
 		return d < anyDayCounted
 	case words.Lapsed, words.Option:
@@ -86,10 +87,12 @@ func (d detail) kept(l words.Line) bool {
 // tells returns how much of a line's reason is shown; all of it for the selected one.
 func (d detail) tells(g grid, l words.Line, selected bool) telling {
 	switch l.Word {
-	case words.Later, words.Coming:
+	case words.Later:
 		if d == everything {
 			return full
 		}
+		return untold
+	case words.Coming:
 		return untold
 	case words.AnyDay:
 		if g.low || d >= anyDayInOne {
@@ -111,7 +114,7 @@ func (d detail) tells(g grid, l words.Line, selected bool) telling {
 		switch {
 		case d >= heldInOne && !selected:
 			return untold
-		case d > noInnerGaps:
+		case d > everything:
 			return brief
 		}
 	case words.Lapsed:
@@ -233,10 +236,13 @@ func (d detail) filter(lines []words.Line, coming int) []words.Line {
 	})
 }
 
+// mostComing is how many tasks of other days are shown at most; each vessel's row names its next one.
+const mostComing = 6
+
 // fill adds tasks of other days, the next first, while there is room.
 func (d detail) fill(t theme.Theme, g grid, lines []words.Line, rows int, selected intent.Task) []item {
 	best := d.items(t, g, d.filter(lines, 0), selected)
-	for n := 1; d < noLater && n <= count(lines, words.Coming); n++ {
+	for n := 1; d < noLater && n <= min(count(lines, words.Coming), mostComing); n++ {
 		more := d.items(t, g, d.filter(lines, n), selected)
 		if height(more) > rows {
 			break

@@ -36,7 +36,7 @@ var keys = []widget.Key{
 func drawn(t theme.Theme, s words.Sheet, w, h int) model {
 	f := screen.Frame{Theme: t, Width: w, Height: h, Sheet: s, Footer: widget.KeyRow(t, keys, layout.PageOf(w).Width)}
 	f.KeyName = func(a intent.Action) string {
-		return map[intent.Action]string{intent.New: "+", intent.Honey: "3", intent.Help: "?", intent.Leave: "q", intent.Side: "Tab", intent.Done: "Space", intent.Skip: "s"}[a]
+		return map[intent.Action]string{intent.New: "+", intent.Honey: "3", intent.Help: "?", intent.Leave: "q", intent.Side: "Tab", intent.Done: "Space", intent.Skip: "s", intent.Problems: "!"}[a]
 	}
 	return model{board.New(), f}.again()
 }

@@ -1,6 +1,7 @@
 package board
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -221,7 +222,7 @@ func shortened(says string, w int) string {
 		return says
 	}
 	ws := strings.Fields(says)
-	when := slices.IndexFunc(ws, func(word string) bool { return slices.Contains(weekdays, word) || strings.Contains(word[1:], ":") })
+	when := slices.IndexFunc(ws, func(word string) bool { return slices.Contains(weekdays, word) || clock.MatchString(word) })
 	for n := len(ws) - 1; when > 0 && n >= when; n-- { // "gravity Mon 12" for "gravity Mon 12 Oct"
 		if less := strings.TrimRight(strings.TrimSuffix(strings.Join(ws[:n], " "), " by"), " ≈"); layout.Width(less) <= w {
 			return less
@@ -230,6 +231,8 @@ func shortened(says string, w int) string {
 	says, _, _ = strings.Cut(says, " by ")
 	return layout.CutClauses(says, w)
 }
+
+var clock = regexp.MustCompile(`\d:\d`)
 
 var weekdays = []string{"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"}
 

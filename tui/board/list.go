@@ -11,8 +11,8 @@ import (
 	"cellar/jugkeeper/tui/theme"
 )
 
-// taskList returns the tasks in so many rows.
-func (p view) taskList(rows int) []string {
+// taskList returns the tasks in so many rows, and how many have no row and are not counted in one.
+func (p view) taskList(rows int) (list []string, hidden int) {
 	selected := intent.Task{}
 	if lines := p.lines(); len(lines) > 0 && (p.side == Tasks || p.firstLineOf(p.vessel) >= 0) {
 		selected = idOf(lines[p.taskIndex()])
@@ -43,11 +43,12 @@ func (p view) taskList(rows int) []string {
 	if len(pinned) > 0 {
 		return under(pinned, entries, rows, p.page.Margin)
 	}
-	return append(calm, window(entries, rows-len(calm), p.page.Margin)...)
+	return append(calm, window(entries, rows-len(calm), p.page.Margin)...), 0
 }
 
-// under returns a list whose first entries, the dangers, never scroll away.
-func under(pinned, entries []item, rows, indent int) []string {
+// under returns a list whose first entries, the dangers, never scroll away, and how many of the others it neither shows
+// nor counts.
+func under(pinned, entries []item, rows, indent int) (list []string, hidden int) {
 	if len(flat(pinned)) > rows {
 		whole := max(slices.IndexFunc(pinned, func(e item) bool { return e.selected }), 0)
 		for i := range pinned {
@@ -63,9 +64,13 @@ func under(pinned, entries []item, rows, indent int) []string {
 		out, room = append(out, ""), room-1
 	}
 	if room < 1 {
-		return out
+		return out, len(entries)
 	}
-	return append(out, window(entries, room, indent)...)
+	list = window(entries, room, indent)
+	if len(flat(entries)) > room && !strings.Contains(list[len(list)-1], "↓ ") {
+		hidden = len(entries) - 1
+	}
+	return append(out, list...), hidden
 }
 
 // calmRows say that there is nothing to do, and what comes next.
@@ -125,6 +130,9 @@ func (p view) selectedVessel(entries []item, rows int) []string {
 	}
 	list := []string{entries[at].rows[0]}
 	var more []string
+	if p.hidden > 0 {
+		more = append(more, words.Plural(p.hidden, "more task")+": ↓")
+	}
 	if n := count(p.candidates(), words.AnyDay); n > 0 && p.detail >= anyDayCounted {
 		more = append(more, fmt.Sprintf("%d any day", n))
 	}

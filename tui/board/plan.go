@@ -29,6 +29,7 @@ type plan struct {
 	items   []item // tasks, with none selected
 	room    int    // rows that they may take
 	tasks   int    // rows that they have
+	hidden  int    // tasks that have no row, and that no row counts
 	header  int    // row of the vessels' headings
 	vessels int    // rows for the vessels
 	under   int    // first row below them: broken files and blanks
@@ -161,7 +162,9 @@ func (p plan) candidates() []words.Line {
 func (p view) draw() []string {
 	rows := make([]string, p.Height)
 	rows[0] = p.head()
-	copy(rows[top:], p.taskList(p.tasks))
+	list, hidden := p.taskList(p.tasks)
+	p.hidden = hidden
+	copy(rows[top:], list)
 	if len(p.Below) == 0 {
 		p.drawVessels(rows)
 		p.beside(rows, p.under)
@@ -196,11 +199,15 @@ func (p view) drawVessels(rows []string) {
 // drawBelow draws Below in place of the vessels; the tasks scroll if it needs more.
 func (p view) drawBelow(rows []string) {
 	last := p.Height - 1
+	if last-len(p.Below) < top+2 { // better without a blank row than without the last words
+		p.Below = slices.DeleteFunc(slices.Clone(p.Below), func(row string) bool { return row == "" })
+	}
 	at := min(p.header, last-len(p.Below))
 	if at < p.header {
 		at = max(at, top+2)
 		clear(rows[top:])
-		copy(rows[top:at-1], p.taskList(at-1-top))
+		list, _ := p.taskList(at - 1 - top)
+		copy(rows[top:at-1], list)
 	}
 	p.beside(rows, at-1)
 	copy(rows[at:last], p.Below)
@@ -239,14 +246,17 @@ func (p view) broken() []string {
 	var rows []string
 	for i, b := range bs {
 		if i == mostBroken-1 && len(bs) > mostBroken {
-			rows = append(rows, layout.Row{}.At(p.page.Margin, fmt.Sprintf("△ and %d more: jugkeeper check", len(bs)-i)).In(p.Width))
+			rows = append(rows, layout.Row{}.At(p.page.Margin, fmt.Sprintf("△ and %d more", len(bs)-i)).In(p.Width))
 			break
 		}
-		where, what := t.In(theme.Warn, "△ "+b.Where), ": "+b.What
-		if b.LeftOut != "" && layout.Width(where+what+b.LeftOut)+2 <= page.Width {
-			what += "; " + b.LeftOut
+		where, keys := t.In(theme.Warn, "△ "+b.Where), widget.KeyRow(t, []widget.Key{{Key: p.KeyName(intent.Problems), Does: "shows it"}}, page.Width)
+		brief, _, _ := strings.Cut(b.What, " (")
+		for _, what := range []string{words.Join("; ", b.What, b.LeftOut), b.What, brief, "cannot be read"} {
+			if row := (layout.Row{}).At(page.Margin, where+": "+what); row.Fits(page.End(), keys) {
+				rows = append(rows, row.Until(page.End(), keys).In(page.End()))
+				break
+			}
 		}
-		rows = append(rows, layout.Row{}.At(page.Margin, where+what).In(page.End()))
 	}
 	return rows
 }

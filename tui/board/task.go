@@ -45,8 +45,8 @@ func alarmRows(t theme.Theme, g grid, l words.Line) []string {
 		head = head.Until(g.end, l.Until)
 	}
 	rows, at := []string{head.In(g.end)}, g.text
-	if g.short {
-		at = g.state
+	if g.short { // a long tag above costs the steps no columns
+		at = g.state - (g.room - usualTag)
 	}
 	if !g.short && l.Reason != "" {
 		rows = append(rows, layout.Row{}.At(at, l.Reason).In(g.end))

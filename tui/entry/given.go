@@ -123,7 +123,7 @@ func (g givenLine) Rows(l Look) []string {
 		rows = rows.and(g.each(l)...)
 	default:
 		rows = rows.and(g.plannedRows(l)...)
-		if g.text.String() != planned(g.task, g.vessel) {
+		if !g.text.Blank() && g.text.String() != planned(g.task, g.vessel) {
 			rows = rows.and(l.typed(g.dose)...)
 		}
 	}

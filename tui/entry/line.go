@@ -81,7 +81,7 @@ type Look struct {
 // columns returns the columns that the line shares with the board: of a word, and of its text.
 func (l Look) columns() (word, about int) {
 	if l.Width < layout.Narrow {
-		return 10, 19
+		return 10, 20
 	}
 	return 12, 22
 }
@@ -96,23 +96,22 @@ func (l Look) head(tag, label string, t widget.Text, keys ...widget.Key) string 
 		keys = l.keepBack()
 	}
 	page := layout.PageOf(l.Width)
-	word, _ := l.columns()
 	left := l.tag(tag)
 	if label != "" {
 		label += " "
 	}
 	right := widget.KeyRow(l.Theme, keys, page.Width)
-	room := page.End() - word - layout.Width(label) - layout.Width(right) - 2
+	room := page.End() - layout.Width(left+label) - layout.Width(right) - 2
 	if room < min(14, layout.Width(t.String())+2) {
-		room, right = page.End()-word-layout.Width(label), ""
+		room, right = page.End()-layout.Width(left+label), ""
 	}
 	return widget.Ends(left+label+t.Drawn(l.Theme, room), right, page.End())
 }
 
 func (l Look) tag(tag string) string {
 	word, _ := l.columns()
-	edge := strings.Repeat(" ", layout.PageOf(l.Width).Margin-1)
-	return layout.Pad(edge+l.Theme.Tag(tag), word)
+	left := strings.Repeat(" ", layout.PageOf(l.Width).Margin-1) + l.Theme.Tag(tag) + " "
+	return layout.Pad(left, max(word, layout.Width(left)))
 }
 
 // figure returns a row with a number, aligned at its point, and its text.

@@ -11,6 +11,7 @@ import (
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
+	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/widget"
 )
 
@@ -176,7 +177,7 @@ func (d doubts) keepBack(l Look, t widget.Text) []widget.Key {
 		return l.keepBack()
 	}
 	keeps := strings.TrimSpace(t.String())
-	if len(keeps) > 10 {
+	if len(keeps) > 10 || l.Width < layout.Narrow {
 		keeps = "it"
 	}
 	return []widget.Key{{Key: l.Keep, Does: "again keeps " + keeps}, {Key: l.Back, Does: "back"}}
