@@ -22,8 +22,8 @@ func cultureDay(log, now string) schedule.Day {
 	return schedule.Plan(builtIn("wild-culture"), course.OfCulture(k, s, s.Limits, at(now)))
 }
 
-// TestCulture follows an isolate from collecting to its proof (common practice, no source).
-func TestCulture(t *testing.T) {
+// TestStepsOfACultureKeepTheirWindows follows an isolate from collecting to its proof (common practice, no source).
+func TestStepsOfACultureKeepTheirWindows(t *testing.T) {
 	for _, c := range []struct {
 		log, now, step string
 		state          schedule.State

@@ -20,7 +20,7 @@ import (
 const inBottles = "|78d 12:00 bottle left=0L"
 
 // Every danger begins with an entry that shows it, and ends by an act or a typed reason, never by itself.
-func TestDangers(t *testing.T) {
+func TestEachDangerHasItsTask(t *testing.T) {
 	fizz := func(f *ferment.Ferment) {
 		for i := range f.Log {
 			if f.Log[i].Did == ferment.Bottle {

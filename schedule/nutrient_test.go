@@ -48,8 +48,8 @@ func TestNutrientGate(t *testing.T) {
 	}
 }
 
-// TestFreshness: without a reading under 36 h old a dose is held, unless the last reading is below the limit already.
-func TestFreshness(t *testing.T) {
+// TestNutrientNeedsAFreshReading: without a reading under 36 h old a dose is held, unless the last reading is below the limit already.
+func TestNutrientNeedsAFreshReading(t *testing.T) {
 	for _, c := range []struct {
 		reading, now string
 		state        schedule.State
@@ -214,9 +214,9 @@ func TestDoseIsCut(t *testing.T) {
 	assert.Contains(t, got.Reason, "mg/L of nitrogen are given")
 }
 
-// TestStock: a scale that shows whole grams does not weigh 1.5 g; a solution of
+// TestSmallDoseIsGivenAsASolution: a scale that shows whole grams does not weigh 1.5 g; a solution of
 // 10 g in 100 mL holds it in 15 mL.
-func TestStock(t *testing.T) {
+func TestSmallDoseIsGivenAsASolution(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.100", log: "0d 08:00 pitch|0d 20:00 started"}
 	got, _ := task(j.day("1d 06:00"), "nutrient-1")
 	require.NotNil(t, got.Amount.Stock)

@@ -43,11 +43,11 @@ func TestPressureWarnsFromFourFifths(t *testing.T) {
 	}
 }
 
-// TestStillPressure: the caution for bottles without fizz shows the pressure of gas and air with 0 to 3 points
+// TestBottlesOfStillMeadAreWarnedAbout: the caution for bottles without fizz shows the pressure of gas and air with 0 to 3 points
 // unfinished, and asks to remove gas that alone makes over half a bar. The gas is that at the warmest since the gravity
 // was steady. By Commission Regulation (EEC) 2676/90 a wine of 11.7 % vol at 20 °C dissolves 1.45 g/L a bar; a point of
 // gravity adds 1.05 g/L: 0.72 bar, less what goes into the neck; the air there adds 0.8 bar at 20 °C, 0.9 at 30.
-func TestStillPressure(t *testing.T) {
+func TestBottlesOfStillMeadAreWarnedAbout(t *testing.T) {
 	for _, c := range []struct {
 		ending      string
 		temperature string

@@ -12,9 +12,9 @@ import (
 // fed is a must that has had its doses, so that none waits for a reading.
 const fed = "0d 18:30 pitch|0d 19:00 started|0d 20:00 nutrient 1g step=nutrient-1|1d 20:00 nutrient 1g step=nutrient-2|"
 
-// TestSettling: an entry settles the step it names, else the earliest due whose window contains its time, else the
+// TestEntrySettlesTheTaskOfItsTime: an entry settles the step it names, else the earliest due whose window contains its time, else the
 // nearest earlier one that may be late.
-func TestSettling(t *testing.T) {
+func TestEntrySettlesTheTaskOfItsTime(t *testing.T) {
 	for _, c := range []struct {
 		what, plan, log, now, step, want string
 	}{

@@ -69,8 +69,8 @@ func pressing(d schedule.Day) []string {
 	return steps
 }
 
-// TestWindows checks both sides of every edge of a small jug's windows.
-func TestWindows(t *testing.T) {
+// TestStepsOfTheSmallJugKeepTheirWindows checks both sides of every edge of a small jug's windows.
+func TestStepsOfTheSmallJugKeepTheirWindows(t *testing.T) {
 	for _, c := range []struct {
 		log, now, step string
 		state          schedule.State
@@ -101,9 +101,9 @@ func TestWindows(t *testing.T) {
 	}
 }
 
-// TestDaysList: the day's list ends at the first morning, 07:00, that is at least eight hours ahead. The reading of day
+// TestDayEndsOnTheNextMorning: the day's list ends at the first morning, 07:00, that is at least eight hours ahead. The reading of day
 // 5 opens at 06:30; that of day 7, made to open at 07:30, is not in the list of the day before.
-func TestDaysList(t *testing.T) {
+func TestDayEndsOnTheNextMorning(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.084", log: "0d 18:30 pitch|2d 12:00 1.075|3d 12:00 1.070"}
 	assert.Equal(t, "done done waiting waiting waiting waiting", states(j.day("3d 23:00"), "gravity"), "to the morning of day 4")
 	assert.Equal(t, "done done due waiting waiting waiting", states(j.day("3d 23:01"), "gravity"), "to the morning of day 5")

@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-func TestWheel(t *testing.T) {
+func TestWheelMovesTheCursor(t *testing.T) {
 	d := drive(t, newShelf(), 80, 24)
 	d.send(tea.MouseMsg{Button: tea.MouseButtonWheelDown})
 	assert.Equal(t, "heath", d.is().board().Subject())

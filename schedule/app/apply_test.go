@@ -100,8 +100,8 @@ func TestCarryIsOneActToTakeBack(t *testing.T) {
 	}
 }
 
-// TestCarryRefusesFirst: unknown names and ids.
-func TestCarryRefusesFirst(t *testing.T) {
+// TestUnknownNamesAreRefusedBeforeWriting: unknown names and ids.
+func TestUnknownNamesAreRefusedBeforeWriting(t *testing.T) {
 	honey := func(lot string) []ferment.Ferment {
 		return []ferment.Ferment{{ID: "new", Must: ferment.Must{Honey: []ferment.HoneyPart{{Lot: lot}}}}}
 	}

@@ -18,8 +18,8 @@ func typed(what string) ferment.Entry {
 	return e
 }
 
-// TestTrial: one line for two jugs goes into both, with an amount per litre converted for each (arithmetic).
-func TestTrial(t *testing.T) {
+// TestEntryOfSeveralVesselsIsScaled: one line for two jugs goes into both, with an amount per litre converted for each (arithmetic).
+func TestEntryOfSeveralVesselsIsScaled(t *testing.T) {
 	s := lime()
 	d := app.New(s)
 	kept, err := d.Log(at(5, 9, 0), []string{"lime-a", "LIME-B"}, typed("nutrient 0.4g/L"))

@@ -141,8 +141,8 @@ func TestOneJugOneFigure(t *testing.T) {
 	}
 }
 
-// TestOneStrength: the label, the board and its card have the strength of the page after whatever went in.
-func TestOneStrength(t *testing.T) {
+// TestScreensShowTheSameStrength: the label, the board and its card have the strength of the page after whatever went in.
+func TestScreensShowTheSameStrength(t *testing.T) {
 	for _, log := range []string{"", " | 70 top-up 0.2L of=water", " | 70 honey 60g", " | 70 blend 0.3L of=lime-b", ` | 70 top-up 0.3L of="the same mead"`, " | 70 top-up 0.2L of=other alcohol=9%"} {
 		s := cellar(77, strong, lime("lime-a", tested+log, ends(ferment.Still)), lime("lime-b", "0 pitch | 20 1.010"))
 		page := s.Vessels[0].Course.Alcohol

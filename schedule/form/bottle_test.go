@@ -282,9 +282,9 @@ func TestBottlingRefuses(t *testing.T) {
 	assert.Contains(t, wrong(o), "dose: rows with different fizz are dosed bottle by bottle")
 }
 
-// TestReserve: ten bottles keep two or three for tests, four to six for tasting,
+// TestBottlesAreKeptForTestsAndTastings: ten bottles keep two or three for tests, four to six for tasting,
 // one or two to keep (common practice, no source); a small batch fewer.
-func TestReserve(t *testing.T) {
+func TestBottlesAreKeptForTestsAndTastings(t *testing.T) {
 	for _, c := range []struct {
 		n     int
 		fizz  bool

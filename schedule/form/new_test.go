@@ -356,7 +356,7 @@ func TestEachYeastOfATrialHasItsPlan(t *testing.T) {
 }
 
 // Names: legal and free, and a free one is proposed.
-func TestNames(t *testing.T) {
+func TestNamesOfANewFermentAreChecked(t *testing.T) {
 	s, _ := inStore(t, aStore)
 	for _, c := range []struct{ key, value, says string }{
 		{"file", "ivy-a", "e.g. ivy-b"}, {"file", "IVY-A", "e.g. IVY-B"}, {"file", "ivy-0", "e.g. ivy-0-2"}, {"file", "hedge-3", "the name of a culture already, e.g. hedge-4"},

@@ -71,9 +71,9 @@ func TestRackWrites(t *testing.T) {
 	}
 }
 
-// TestHeadspace: headspace is filled to the neck, or the next smaller vessel of the cellar is used (common practice, no
+// TestRackingWarnsOfHeadspace: headspace is filled to the neck, or the next smaller vessel of the cellar is used (common practice, no
 // source).
-func TestHeadspace(t *testing.T) {
+func TestRackingWarnsOfHeadspace(t *testing.T) {
 	smaller := lime("heath", atRest, func(f *ferment.Ferment) { f.Vessel.Brimful = measure.Give[measure.Volume](3.2, "3.2 L") })
 	s := cellar(77, nil, lime("lime-a", atRest), smaller)
 	fields, o := rack(s, "after=3.0L brimful=4.1L")

@@ -29,9 +29,9 @@ func opened(t *testing.T, name string, s app.Snapshot, subject, text string) Out
 	return o
 }
 
-// TestLot: 1.4912 is 18.1 % water by Wedmore's equation (AOAC 969.38); 80.0 on a sugar refractometer is 18.3 % (1.7
+// TestHarvestBecomesALot: 1.4912 is 18.1 % water by Wedmore's equation (AOAC 969.38); 80.0 on a sugar refractometer is 18.3 % (1.7
 // points less than 100 minus the reading).
-func TestLot(t *testing.T) {
+func TestHarvestBecomesALot(t *testing.T) {
 	s := cellar(80, nil, lime("lime-a", atRest))
 	o := opened(t, "lot", s, "", "name='Bell heather, east hive' mass='8.2 kg' measured='refractive index' index=1.4912 read-at='20 °C' treated='thymol, 2026-08-02' note=dark taken=2026-08-10")
 	require.Empty(t, wrong(o))
@@ -65,7 +65,7 @@ func TestLot(t *testing.T) {
 	}
 }
 
-func TestUse(t *testing.T) {
+func TestHoneyUsedElsewhereIsTakenOffItsLot(t *testing.T) {
 	s := cellar(80, nil, lime("lime-a", atRest))
 	o := opened(t, "use", s, "lime-26", "mass='500 g' for='a friend'")
 	require.Empty(t, wrong(o))

@@ -98,7 +98,7 @@ func TestRow(t *testing.T) {
 	assert.False(t, row.Fits(34, "by 11:10"))
 }
 
-func TestLead(t *testing.T) {
+func TestOverlay(t *testing.T) {
 	assert.Equal(t, "▌ tag  late", layout.Overlay("▌ tag", "       late"))
 	assert.Equal(t, "▌ tag late", layout.Overlay("▌ tag", " late"))
 }

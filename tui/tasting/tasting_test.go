@@ -200,7 +200,7 @@ func TestBlindTastingHidesNames(t *testing.T) {
 	assert.NotContains(t, after(m, intent.Side, intent.Open).screen(""), "bottle W")
 }
 
-func TestBothAreKept(t *testing.T) {
+func TestTastingOfTwoWritesBoth(t *testing.T) {
 	m := filled(opened(t, cellar(), both))
 	m, _ = keys(m, "tab", "text:78", "tab", "text:w, drier", "tab", "left")
 	require.Equal(t, "again?", m.at().line, "asked last")
@@ -359,7 +359,7 @@ func TestTrianglesSoFar(t *testing.T) {
 	}
 }
 
-func TestFromTheVessel(t *testing.T) {
+func TestUnbottledMeadIsTastedFromTheVessel(t *testing.T) {
 	m := opened(t, cellar(), intent.Taste{Subjects: []string{"sloe"}})
 	require.True(t, m.Typing(), "nothing is blind: it begins with the words")
 	assert.Contains(t, m.screen(""), "pH 4.2 or less", "an untested culture")

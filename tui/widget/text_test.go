@@ -28,7 +28,7 @@ func press(t Text, names ...string) Text {
 	return t
 }
 
-func TestEditing(t *testing.T) {
+func TestKeysEditALineOfText(t *testing.T) {
 	for _, c := range []struct {
 		name, start string
 		keys        string
