@@ -64,7 +64,7 @@ var keyRows = slices.Concat([]Key{
 			map[string]string{"true": "in doubt", "false": "confirmed"}).valued(func(e *Entry) string { return string(e.Doubt) }),
 	word(Key{Name: "did", Example: "mix", Typed: "mix", Does: "what was done", Kind: Done, Column: "did"},
 		ActNames(), func(e *Entry) *Act { return &e.Did }, ""),
-	Key{Name: "step", Example: "nutrient-2", Typed: "step=nutrient-2", Does: "the step of the plan that it settles", Kind: Done, Column: "step"}.
+	Key{Name: "step", Example: "nutrient-2", Typed: "step=nutrient-2", Does: "the step of the plan that it is about", Kind: Done, Column: "step"}.
 		text(func(e *Entry) *string { return &e.Step }, ""),
 	amounts(Key{Name: "amount", Example: "1.5 g", Typed: "1.5g", Does: "how much of it, or unknown", Kind: Done}),
 	Key{Name: "of", Example: "ammonium phosphate", Typed: `of="ammonium phosphate"`, Does: "of what", Kind: Done, Column: "of"}.

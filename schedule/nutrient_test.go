@@ -122,7 +122,7 @@ func TestUnknownOriginal(t *testing.T) {
 	d := j.day("1d 09:00")
 	got, _ := task(d, "nutrient-1")
 	assert.Equal(t, schedule.Held, got.State)
-	assert.Equal(t, "the original gravity is unknown: give must.gravity or the honey", got.Reason)
+	assert.Equal(t, "the original gravity is unknown: write the must's gravity or its honey into the file", got.Reason)
 	assert.NotEmpty(t, got.Amount.Unknown)
 	degas, _ := task(d, "degas")
 	assert.Equal(t, schedule.Due, degas.State, "what goes by the clock goes on")

@@ -76,8 +76,8 @@ func TestStepsOfTheSmallJugKeepTheirWindows(t *testing.T) {
 		state          schedule.State
 		reason         string
 	}{
-		{"", "0d 12:00", "pitch", schedule.Due, "must and yeast within 10 °C of each other; leave 10 to 20 % headspace"},
-		{"0d 12:00 mix", "1d 11:59", "pitch", schedule.Due, "must and yeast within 10 °C of each other; leave 10 to 20 % headspace"},
+		{"", "0d 12:00", "pitch", schedule.Due, "bring must and yeast within 10 °C of each other; leave 10 to 20 % headspace"},
+		{"0d 12:00 mix", "1d 11:59", "pitch", schedule.Due, "bring must and yeast within 10 °C of each other; leave 10 to 20 % headspace"},
 		{"0d 12:00 mix", "1d 12:00", "pitch", schedule.Late, "0 min late; may still be done"},
 		{"0d 12:00 mix", "1d 20:05", "pitch", schedule.Late, "8 h late; may still be done"},
 		{"0d 12:00 mix|0d 18:30 pitch", "1d 20:05", "pitch", schedule.Done, "done 12 Sep 18:30"},

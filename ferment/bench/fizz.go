@@ -282,7 +282,7 @@ func panel(key string, test finishing.Trial) func(*form) {
 		n := want(f, "tastings", whole("tastings", 1, 500, "12"))
 		least, err := test.Needed(n)
 		f.fail(err)
-		got := may(f, key, whole(key, 0, n, "8"), least, "the chance is given for the number needed")
+		got := may(f, key, whole(key, 0, n, "8"), least, "the chance is that of the number needed")
 		p, err := test.Chance(n, got)
 		f.fail(err)
 		f.give("needed", float64(least), "tastings", 0)

@@ -339,7 +339,7 @@ func (c *Course) original() Original {
 	case o.First.IsKnown():
 		o.Figure, o.Source = o.First, FirstReading
 	default:
-		o.Figure = Unknown[measure.Gravity]("the original gravity is unknown: give must.gravity or the honey")
+		o.Figure = Unknown[measure.Gravity]("the original gravity is unknown: write the must's gravity or its honey into the file")
 	}
 	return o
 }

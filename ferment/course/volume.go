@@ -50,7 +50,7 @@ func MustVolume(m ferment.Must) Figure[measure.Volume] {
 	}
 	total, solids, ok := masses(m)
 	if !ok || !m.Water.Known() {
-		return Unknown[measure.Volume]("no volume of the must is given: write must.volume, or an entry with volume")
+		return Unknown[measure.Volume]("no volume of the must is given: write it into the file, or an entry with volume")
 	}
 	g, err := gravity.FromBrix(measure.Brix(100 * float64(solids/total)))
 	if err != nil {

@@ -112,7 +112,7 @@ func readEnding(v value, d *draft) {
 var mustTable = tableOf("a must",
 	given("volume", "3.6 L", measure.ParseVolume, func(m *ferment.Must) *measure.Given[measure.Volume] { return &m.Volume }).is("of the whole must"),
 	list("honey", "[{lot: bell-heather-26, mass: 980 g, water: 18.1 %}]", honeyTable, func(m *ferment.Must) *[]ferment.HoneyPart { return &m.Honey }).is("the honey in it, an item for each lot"),
-	given("water", "2.9 L", measure.ParseVolume, func(m *ferment.Must) *measure.Given[measure.Volume] { return &m.Water }).is("where honey went into so much water"),
+	given("water", "2.9 L", measure.ParseVolume, func(m *ferment.Must) *measure.Given[measure.Volume] { return &m.Water }).is("the water, if the honey went into a known amount"),
 	list("fruit", "[{name: bramble, mass: 400 g, sugar: 8 %, water: 85 %}]", fruitTable, func(m *ferment.Must) *[]ferment.FruitPart { return &m.Fruit }).is("the fruit in it, an item for each kind"),
 	given("gravity", "1.084", measure.ParseGravity, func(m *ferment.Must) *measure.Given[measure.Gravity] { return &m.Gravity }).is("as measured; left out, it is worked out from the masses"),
 	given("fermentable", "80 %", parseFermentable, func(m *ferment.Must) *measure.Given[measure.Share] { return &m.Fermentable }).is("of its solids, what yeast can take; 86 % where none is given"),

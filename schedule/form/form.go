@@ -100,7 +100,7 @@ func (f Form) Outcome(typed Values) ([]Field, Outcome) {
 	if o.Closed != "" {
 		fields = append(fields, Field{Key: Because, Label: "all the same", From: "because: a typed reason, which is recorded"})
 		if all[Because] == "" {
-			o.Wrong = append(o.Wrong, Wrong{Because, "a reason is wanted to go on all the same, e.g. for a friend's tasting tonight"})
+			o.Wrong = append(o.Wrong, Wrong{Because, "to go on all the same needs a reason, e.g. for a friend's tasting tonight"})
 		}
 	}
 	return fields, o

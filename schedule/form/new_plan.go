@@ -125,7 +125,7 @@ func (n newFerment) nutrient(p *asking, suffix string, had ferment.NutrientPlan)
 }
 
 var readTarget = within(measure.ParseContent, func(c measure.Content) bool { return c <= 1 },
-	"is more nitrogen than any must wants", "up to 1000 mg/L, e.g. 200 mg/L")
+	"is more nitrogen than any must needs", "up to 1000 mg/L, e.g. 200 mg/L")
 
 // differences are what a trial can declare, with an example; all but the last have fields.
 var differences = [][2]string{{"yeast", "white-wine yeast, slow"}, {"honey", "lime-26"}, {"nutrient", "yeast-derived nutrient"},

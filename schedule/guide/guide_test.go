@@ -1,9 +1,14 @@
 package guide
 
 import (
+	"cmp"
+	"os"
+	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"cellar/jugkeeper/ferment/bench"
 	"cellar/jugkeeper/schedule"
@@ -27,4 +32,25 @@ func TestEverySectionHasASource(t *testing.T) {
 		assert.Contains(t, heads, "figures "+f.Name)
 	}
 	assert.Len(t, Chapters()[1].Parts, len(schedule.Cautions())+len(further))
+}
+
+// TestGlossaryIsShortAndUsed: the page of words has at most forty, and each is on a screen of the testdata or in the
+// words of the program.
+func TestGlossaryIsShortAndUsed(t *testing.T) {
+	screens, err := filepath.Glob("../../testdata/*/*.txt")
+	require.NoError(t, err)
+	var shown strings.Builder
+	for _, path := range screens {
+		if !strings.Contains(path, "guide-") {
+			text, err := os.ReadFile(path)
+			require.NoError(t, err)
+			shown.Write(text)
+		}
+	}
+	assert.LessOrEqual(t, len(glossary()), 40)
+	for _, p := range glossary() {
+		for _, word := range strings.Fields(cmp.Or(p.Head, string(p.Mark))) {
+			assert.Contains(t, shown.String(), word, "is in the glossary and on no screen")
+		}
+	}
 }

@@ -141,6 +141,6 @@ func TestClockJumpsBack(t *testing.T) {
 		acts = append(acts, string(e.Did)+e.Gravity.Text)
 	}
 	assert.Equal(t, []string{string(ferment.Pitch), string(ferment.Started), "1.070", string(ferment.Degas), string(ferment.Degas)}, acts)
-	assert.Contains(t, p.run("check", "--at", "2026-09-14 12:00").out, "this entry is of 2026-09-15 07:00, which is to come")
+	assert.Contains(t, p.run("check", "--at", "2026-09-14 12:00").out, "this entry is of 2026-09-15 07:00, in the future")
 	assert.NotContains(t, p.run("today", "--at", "2026-09-14 12:00").out, "1.070", "what is to come counts for nothing")
 }
