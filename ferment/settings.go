@@ -115,6 +115,7 @@ type Limits struct {
 	StoredAt          measure.Given[measure.Temperature] // of a mead after sulphite
 	GasLeft           measure.Given[measure.Content]     // carbon dioxide in a mead before priming
 	ForecastAbove     measure.Gravity                    // over the expected finish, a forecast calls it a stop
+	Set               string                             // those that a person or a plan set: "steady-days 21, dry-within 0.001"
 }
 
 // DefaultLimits returns the usual limits (common practice, no source).

@@ -12,6 +12,7 @@ import (
 	"cellar/jugkeeper/ferment/finishing"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/nutrient"
+	"cellar/jugkeeper/ferment/shelf"
 )
 
 const byFigure = "by figure"
@@ -112,16 +113,20 @@ func (r *record) priming() (*Amount, error) {
 	if err != nil {
 		return nil, err
 	}
-	const size measure.Volume = 0.33 // the bottle for which a dose is stated
+	bottle, own := shelf.For(r.c, false) // a dose is stated for
+	size := own.Else(measure.Give(measure.Volume(0.33), measure.Fill("{330 mL}", r.units())))
 	b := carbonation.Priming{Volume: r.c.Volume.Value, Liquid: carbonation.Liquid{Alcohol: alcohol}, Warmest: r.c.Warmest().Value,
-		Target: r.c.Settings.Fizz, Sugar: carbonation.Honey, Size: size, Left: r.c.Limits.GasLeft}
+		Target: r.c.Settings.Fizz, Sugar: carbonation.Honey, Size: size.Value, Left: r.c.Limits.GasLeft}
+	if own.Known() {
+		b.Bottle = bottle
+	}
 	d, err := carbonation.Prime(b)
 	if err != nil {
 		return nil, err
 	}
 	return &Amount{Known: true, Number: d.Batch.Grams(), Unit: "g", Of: "honey", Assumed: measure.Fill(strings.Join(d.Assumed, "; "), r.units()),
 		How: fmt.Sprintf("%s of CO₂ less the %s in it: %s of honey in a litre, %s in a bottle of %s",
-			b.Target, d.Left, d.PerLitre, d.PerBottle.In(r.units()), measure.Fill("{330 mL}", r.units()))}, nil
+			b.Target, d.Left, d.PerLitre, d.PerBottle.In(r.units()), measure.AsTyped(size, r.units()))}, nil
 }
 
 // everydayPH is assumed if the pH was not measured (common practice, no source).

@@ -290,7 +290,7 @@ var bottleKindTable = tableOf("a kind of bottle",
 )
 
 // limitsTable is for the settings, and for a protocol, which may change some limits.
-var limitsTable = tableOf("the limits",
+var limitsTable = noting(tableOf("the limits",
 	parsed("grace", "0.005", parseGrace, func(l *ferment.Limits, g float64) { l.Grace = g }).is("gravity under the break of ammonium-until where a dose that is due may still be given"),
 	parsed("ammonium-until", "break 1/3", ferment.ParseBreak, func(l *ferment.Limits, b ferment.BreakLimit) { l.AmmoniumUntil = b }).like(aBreak).is("the break after which no ammonium salt is given"),
 	parsed("organic-until", "break 1/2", ferment.ParseBreak, func(l *ferment.Limits, b ferment.BreakLimit) { l.OrganicUntil = b }).like(aBreak).is("the break after which no nutrient is given"),
@@ -311,7 +311,19 @@ var limitsTable = tableOf("the limits",
 	given("gas-left", "1.2 g/L", measure.ParseCarbonation, func(l *ferment.Limits) *measure.Given[measure.Content] { return &l.GasLeft }).is("carbon dioxide in a mead that is primed, if you know it"),
 	parsed("forecast-above", "0.010", parseGrace, func(l *ferment.Limits, g float64) { l.ForecastAbove = measure.Gravity(g) }).is("over the expected finish, from where a forecast says that it stopped"),
 	amount("steady-temperature", "15 °C", measure.ParseTemperature, func(l *ferment.Limits) *measure.Temperature { return &l.SteadyTemperature }).is("the coldest that a steady reading counts at"),
-)
+))
+
+// noting has each limit that is read kept in Set, the last of each name.
+func noting(t *table[ferment.Limits]) *table[ferment.Limits] {
+	for i, f := range t.fields {
+		t.fields[i].read = func(v value, l *ferment.Limits) {
+			f.read(v, l)
+			others := slices.DeleteFunc(strings.Split(l.Set, ", "), func(s string) bool { return s == "" || strings.HasPrefix(s, f.key+" ") })
+			l.Set = strings.Join(append(others, f.key+" "+v.node.Value), ", ")
+		}
+	}
+	return t
+}
 
 const aBreak = `^\s*(break )?\s*\d+/\d+\s*$`
 

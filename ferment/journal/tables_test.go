@@ -52,6 +52,9 @@ keys: {degas: d, nutrient: N}
 	want.DryWithin, want.StuckAbove, want.Fermentable, want.ForecastAbove = 0.003, 0.009, 80, 0.012
 	want.NutrientAlcohol, want.OrganicUntil = 8, ferment.BreakLimit{Of: 2, In: 3}
 	want.StoredAt, want.GasLeft = measure.Give[measure.Temperature](24, "24 °C"), measure.Give[measure.Content](1.2, "1.2 g/L")
+	want.Set = "grace 0.004, ammonium-until break 2/5, spacing 1 d, fresh 90 min, steady-days 10, molecular 0.5 mg/L, bound 20 %, pk 1.9, steady-days-wild 35, " +
+		"steady-fall 0.002, steady-spread 0.003, steady-temperature 16 °C, dry-within 0.003, stuck-above 0.009, fermentable 80 %, stored-at 24 °C, gas-left 1.2 g/L, " +
+		"forecast-above 0.012, nutrient-alcohol 8 %, organic-until break 2/3"
 	assert.Equal(t, want, s.Limits, "what is not said stays as it is by default")
 }
 
@@ -186,8 +189,9 @@ steps:
 	assert.True(t, grow.Culture)
 	assert.Equal(t, "gravity 1.035, ph at most 4.2", grow.Medium)
 	changed := ferment.DefaultLimits()
-	changed.SteadyDays = 7
+	changed.SteadyDays, changed.Set = 7, "steady-days 7"
 	assert.Equal(t, changed, p.Limits(ferment.DefaultLimits()))
+	assert.Equal(t, "pk 1.9, steady-days 7", p.Limits(ferment.Limits{Set: "steady-days 10, pk 1.9"}).Set, "the plan's comes last")
 }
 
 // An id is typed in commands and completed by shells, so it is as strict as a name.

@@ -8,6 +8,8 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/carbonation"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
 )
 
 // Codes returns the bottle codes in a text: "BH-A 1-3, 7" is BH-A 1, BH-A 2, BH-A 3 and BH-A 7. A number alone gets the
@@ -118,6 +120,25 @@ func KindOf(s ferment.Settings, kind string) (carbonation.Bottle, bool) {
 		}
 	}
 	return carbonation.BottleOf(kind)
+}
+
+// For returns the kind of bottle for the fizz that the settings aim at, soft or not, and its size if it has one: the
+// first that stands it in the hottest place with a point unfinished, else the first that may be filled to it.
+func For(c *course.Course, soft bool) (found carbonation.Bottle, size measure.Given[measure.Volume]) {
+	s, l := c.Settings, carbonation.Liquid{Alcohol: c.Alcohol.Value}
+	for _, b := range Kinds(s) {
+		if IsSoft(b.Kind) != soft || b.CheckFizz(s.Fizz) != nil {
+			continue
+		}
+		strain, err := b.Strain(FilledAt(c, c.Now).Value, s.Fizz, l, s.Hottest, 1)
+		if stands := err == nil && strain.Load() != carbonation.Over; found.Kind == "" || stands {
+			if found = b; stands {
+				break
+			}
+		}
+	}
+	own, _ := ferment.FirstWhere(s.Bottles, func(b ferment.BottleKind) bool { return strings.EqualFold(b.Kind, found.Kind) })
+	return found, own.Size
 }
 
 // ownKind returns a kind of bottle from the settings; what they leave out is that of the built-in kind.

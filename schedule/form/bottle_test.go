@@ -16,6 +16,7 @@ import (
 	"cellar/jugkeeper/ferment/journal"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/shelf"
+	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/protocols"
 	"cellar/jugkeeper/schedule/words"
@@ -442,5 +443,6 @@ func TestBottleThatStandsItIsProposed(t *testing.T) {
 				assert.Equal(t, want, f.Value)
 			}
 		}
+		assert.Contains(t, schedule.AmountBy(s.Vessels[0].Course, ferment.Prime).How, "in a bottle of 500 mL", "the plan names its size")
 	}
 }

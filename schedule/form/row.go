@@ -173,23 +173,17 @@ func (j jug) proposals() []proposal {
 	return []proposal{still}
 }
 
-// kindFor returns a kind of bottle of the cellar for its target of CO₂, soft or not, if there is one the first that
-// stands it in the hottest place with a point unfinished; any kind if still.
+// kindFor returns a kind of bottle of the cellar for its target of CO₂, soft or not; any kind if still.
 func (j jug) kindFor(fizz, soft bool) string {
-	s, c, found := j.s.Cellar.Settings, j.v.Course, ""
-	for _, b := range shelf.Kinds(s) {
-		if shelf.IsSoft(b.Kind) == soft && (!fizz || b.CheckFizz(s.Fizz) == nil) && (fizz || len(s.Bottles) > 0) {
-			found = cmp.Or(found, b.Kind)
-			strain, err := b.Strain(shelf.FilledAt(c, j.s.At).Value, s.Fizz, carbonation.Liquid{Alcohol: c.Alcohol.Value}, s.Hottest, 1)
-			if !fizz || err == nil && strain.Load() != carbonation.Over {
-				return b.Kind
-			}
-		}
+	usual := map[bool]string{true: "soft-drink bottle", false: "crown beer bottle"}[soft]
+	if fizz {
+		b, _ := shelf.For(j.v.Course, soft)
+		return cmp.Or(b.Kind, usual)
 	}
-	if soft {
-		return cmp.Or(found, "soft-drink bottle")
-	}
-	return cmp.Or(found, "crown beer bottle")
+	own, _ := ferment.FirstWhere(shelf.Kinds(j.s.Cellar.Settings), func(b carbonation.Bottle) bool {
+		return shelf.IsSoft(b.Kind) == soft && len(j.s.Cellar.Settings.Bottles) > 0
+	})
+	return cmp.Or(own.Kind, usual)
 }
 
 // kinds returns the kinds of bottles to choose from: the person's own and the built-in ones.

@@ -113,8 +113,17 @@ func (c content) log(t teller) {
 	}
 }
 
-// gates writes the checklists with what is missing, from clearing on.
+// gates writes the checklists with what is missing, from clearing on, and the limits that are not the usual ones.
 func (c content) gates(t teller) {
+	if set := c.vessel.Course.Limits.Set; set != "" {
+		defer func() {
+			t.heading("limits set in cellar.yaml or by the plan")
+			t.say(strings.Join(ferment.Map(strings.Split(ferment.Harmless(set), ", "), func(one string) string {
+				name, value, _ := strings.Cut(one, " ")
+				return name + " " + measure.Converted(value, c.vessel.Course.Settings.Units)
+			}), ", "))
+		}()
+	}
 	switch c.vessel.Course.Stage {
 	case course.Clearing, course.Steady, course.Bottled:
 	default:
