@@ -14,18 +14,18 @@ type Poured struct {
 	Alcohol, Brought  measure.Strength // Brought is what of it the mead had taken in itself
 }
 
-// Alike tells whether a top-up is of water or of the mead itself, which disturbs nothing.
+// Alike reports whether a top-up is of water or of the mead itself, which disturbs nothing.
 func (f Ferment) Alike(e *Entry) bool {
-	return e.Did == TopUp && (strings.EqualFold(e.Of, "water") || e.Of == "" && !e.Alcohol.Known() || f.Same(e))
+	return e.Did == TopUp && (strings.EqualFold(e.Of, "water") || e.Of == "" && !e.Alcohol.Known() || f.IsOwnMead(e))
 }
 
-// Same tells whether a ferment is topped up with its own mead, kept in a smaller vessel.
-func (f Ferment) Same(e *Entry) bool {
+// IsOwnMead reports whether a ferment is topped up with its own mead, kept in a smaller vessel.
+func (f Ferment) IsOwnMead(e *Entry) bool {
 	own := []string{"same", "same mead", "the same mead"}
 	return e.Did == TopUp && (slices.Contains(own, strings.ToLower(e.Of)) || e.Of != "" && f.Called(e.Of))
 }
 
-// Pours tells whether an entry may pour another ferment in, the one that its of names.
+// Pours reports whether an entry may pour another ferment in, the one that its of names.
 func (f Ferment) Pours(e *Entry) bool {
 	return (e.Did == Blend || e.Did == TopUp) && e.Of != "" && !f.Called(e.Of) && !f.Alike(e)
 }

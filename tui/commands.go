@@ -68,7 +68,7 @@ func (o Options) write(r request, do func(now time.Time) (app.Kept, error)) tea.
 func (o Options) undo(r request, since time.Time) tea.Cmd {
 	return o.guarded(func() tea.Msg {
 		receipts, err := o.App.Undo(since)
-		return takenBack{receipts, o.App.CanUndo(), err, o.open(r)}
+		return takenBack{receipts, o.App.UndoCount(), err, o.open(r)}
 	})
 }
 

@@ -231,14 +231,14 @@ func (m Model) inColumns(list []helped) []string {
 		rows := make([]layout.Row, len(lists[0]))
 		at := 0
 		for _, l := range lists {
-			for i, text := range listed(l, widthOf(l)) {
+			for i, text := range wrappedList(l, widthOf(l)) {
 				rows[i] = rows[i].At(at, text)
 			}
 			at += widthOf(l) + gap + min(spare/(len(lists)-1), gap)
 		}
 		return ferment.Map(rows, func(r layout.Row) string { return r.In(width) })
 	}
-	return listed(list, width)
+	return wrappedList(list, width)
 }
 
 // widthOf returns how many columns a list takes without wrapping.
@@ -259,7 +259,8 @@ func headOf(list []helped) int {
 	return column
 }
 
-func listed(list []helped, width int) []string {
+// wrappedList returns the rows of a list, what each head means wrapped beside it.
+func wrappedList(list []helped, width int) []string {
 	column := headOf(list)
 	var rows []string
 	for _, h := range list {

@@ -84,7 +84,7 @@ func (c *Course) move(e *ferment.Entry, v measure.Volume, known bool, what strin
 // had taken in, for the rest is counted with its must.
 func (c *Course) bring(e *ferment.Entry, before, in measure.Volume) {
 	comes := e.Alcohol.Value
-	if c.Ferment.Same(e) {
+	if c.Ferment.IsOwnMead(e) {
 		return
 	} else if e.Poured != nil {
 		comes = e.Poured.Brought
@@ -172,7 +172,7 @@ func (c *Course) pourIn(e *ferment.Entry, volume measure.Volume, known bool) {
 	what := cmp.Or(map[ferment.Act]string{ferment.Blend: "blend"}[e.Did], e.Of, "water")
 	in, solids := honey.Mead{Volume: volume, Gravity: 1}, measure.Mass(0)
 	switch p := e.Poured; {
-	case c.Ferment.Same(e):
+	case c.Ferment.IsOwnMead(e):
 		c.move(e, volume, known, what)
 		return
 	case p != nil:

@@ -132,7 +132,7 @@ func (b basis) draw(es []explanation, last mark, readings int) []draw {
 			curve: es[e].form.curve(pace{x[0], x[1], x[2]}), origin: b.origin, finish: x[3] + endSpread*l.end, last: last,
 			hurry: math.Exp(paces * l.hurry), read: readSpread * l.read, ripe: es[e].ripe,
 		}
-		d.goOn(readSpread * l.state)
+		d.passThrough(readSpread * l.state)
 		if left := d.curve.left(d.from); l.stops < stopping*left {
 			d.stops = left * l.where
 		}
@@ -141,9 +141,9 @@ func (b basis) draw(es []explanation, last mark, readings int) []draw {
 	return out
 }
 
-// goOn lets the curve go on from the last reading, off by its error. At the start the curve keeps its own day: a
-// reading cannot tell how much of the lag is over.
-func (d *draw) goOn(off float64) {
+// passThrough moves the curve in time so that it passes through the last reading, which is off by an error. At the
+// start the curve keeps its own day: a reading cannot tell how much of the lag is over.
+func (d *draw) passThrough(off float64) {
 	d.from = d.last.day
 	if left := (d.last.gravity + off - d.finish) / (d.origin - d.finish); left < 0.98 {
 		d.from = d.curve.reaches(max(left, 0.002))

@@ -119,7 +119,7 @@ var (
 	lost = trait{0.25, 0.08, 0.09, 0.10, func(d Did) (float64, bool) { return float64(d.Lost), d.Lost > 0 }}
 )
 
-// next returns a trait of the next ferment of a kind.
+// next predicts the trait of the next ferment: the mean of its kind, spread also by how ferments of one kind differ.
 func (t trait) next(like, others []Did) normal {
 	n := t.kindOf(like, others)
 	return normal{n.mean, math.Hypot(n.sd, t.own)}

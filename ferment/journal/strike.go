@@ -216,7 +216,7 @@ func (s *Store) unstrike(r ferment.Receipt) error {
 
 const mostWritten = 20 // acts that can be taken back
 
-// Written are the acts that can be taken back, of every program where there is a state folder.
+// Written returns the acts that can be taken back, of every program where there is a state folder.
 func (s *Store) Written() []ferment.Written {
 	if file := s.writtenFile(); file != "" && !s.alone {
 		var wrote []ferment.Written

@@ -44,7 +44,7 @@ func (p *transaction) work(change ferment.Change) error {
 	return p.closes(change.Closes)
 }
 
-// receipts returns the insertions into lists, as receipts.
+// receipts returns a receipt for each list in a file that the change adds to.
 func (p *transaction) receipts(change ferment.Change) ([]ferment.Receipt, error) {
 	var receipts []ferment.Receipt
 	if lots := change.Lots; len(lots) > 0 {

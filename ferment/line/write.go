@@ -32,11 +32,11 @@ func Write(e ferment.Entry, ctx Context) (text string, ok bool) {
 		text += " ; " + e.Note
 	}
 	again, err := Parse(text, ctx)
-	return text, err == nil && !strings.Contains(text, "\n") && Says(again.Entry, e)
+	return text, err == nil && !strings.Contains(text, "\n") && SameEntry(again.Entry, e)
 }
 
-// Says reports whether two entries say the same in every key that can be typed.
-func Says(a, b ferment.Entry) bool {
+// SameEntry reports whether two entries say the same in every key that can be typed.
+func SameEntry(a, b ferment.Entry) bool {
 	for _, k := range ferment.Keys() {
 		if k.Name != "at" && (k.OnLine() || own[k.Name] != nil) && !reflect.DeepEqual(k.Value(&a), k.Value(&b)) {
 			return false

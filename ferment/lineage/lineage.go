@@ -11,9 +11,9 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Parents returns the ancestors of a culture, the oldest first. lost is the id of an ancestor that is in no file, empty
+// Ancestors returns the ancestors of a culture, the oldest first. lost is the id of an ancestor that is in no file, empty
 // if there is none.
-func Parents(k ferment.Culture, all []ferment.Culture) (line []ferment.Culture, lost string) {
+func Ancestors(k ferment.Culture, all []ferment.Culture) (line []ferment.Culture, lost string) {
 	seen := map[string]bool{k.ID: true}
 	for k.From != "" {
 		i := slices.IndexFunc(all, func(p ferment.Culture) bool { return p.ID == k.From })
@@ -34,7 +34,7 @@ func Children(id string, all []ferment.Culture) []ferment.Culture {
 
 // Generation returns 1 for a first isolate, 2 for its children, and so on.
 func Generation(k ferment.Culture, all []ferment.Culture) int {
-	line, _ := Parents(k, all)
+	line, _ := Ancestors(k, all)
 	return len(line) + 1
 }
 

@@ -61,7 +61,7 @@ func TestParents(t *testing.T) {
 			if k.ID != c.of {
 				continue
 			}
-			line, lost := lineage.Parents(k, all)
+			line, lost := lineage.Ancestors(k, all)
 			var ids []string
 			for _, p := range line {
 				ids = append(ids, p.ID)

@@ -121,7 +121,7 @@ func (s *Shelf) hasKind(name string) bool {
 	})
 }
 
-// IsSoft tells whether a kind of bottle gives under the hand.
+// IsSoft reports whether a kind of bottle gives under the hand.
 func IsSoft(kind string) bool { return strings.Contains(strings.ToLower(kind), "soft") }
 
 // Knows reports whether a text names a bottle: by code, by what it is for or by kind.

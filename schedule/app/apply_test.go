@@ -91,7 +91,7 @@ func TestCarryIsOneActToTakeBack(t *testing.T) {
 	require.NoError(t, err)
 	assert.NotContains(t, text(t, dir, "ferments/past/heath.yaml"), "did: open")
 
-	assert.Equal(t, 1, d.CanUndo())
+	assert.Equal(t, 1, d.UndoCount())
 	_, err = d.Undo(time.Time{})
 	require.NoError(t, err)
 	assert.Equal(t, working, text(t, dir, "ferments/heath.yaml"))
@@ -127,7 +127,7 @@ func TestUnknownNamesAreRefusedBeforeWriting(t *testing.T) {
 		kept, err := d.Apply(at(5, 10, 0), c.change)
 		assert.ErrorContains(t, err, c.says)
 		assert.Empty(t, kept.Receipts)
-		assert.Equal(t, 0, d.CanUndo(), c.says)
+		assert.Equal(t, 0, d.UndoCount(), c.says)
 		assert.NoFileExists(t, filepath.Join(dir, "honey.yaml"), c.says)
 		assert.NoFileExists(t, filepath.Join(dir, "ferments/new.yaml"), c.says)
 	}

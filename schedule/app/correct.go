@@ -58,7 +58,7 @@ func Retyped(s ferment.Settings, now time.Time, e ferment.Entry) (text string, o
 		return "", false
 	}
 	l, err := Instead(s, now, e, text)
-	return text, err == nil && line.Says(l.Entry, e)
+	return text, err == nil && line.SameEntry(l.Entry, e)
 }
 
 // Instead reads what an entry should have said. What a line cannot say stays, as does the time if none is typed.
@@ -84,7 +84,7 @@ func Instead(s ferment.Settings, now time.Time, was ferment.Entry, typed string)
 // MeaningInstead calculates what a correction would change. What the entry had settled, or had taken from another
 // vessel, is asked about.
 func MeaningInstead(s Snapshot, v Vessel, was, e ferment.Entry) Preview {
-	without := withLog(s, v, slices.DeleteFunc(slices.Clone(v.Ferment.Log), func(o ferment.Entry) bool { return o.Line == was.Line && line.Says(o, was) }))
+	without := withLog(s, v, slices.DeleteFunc(slices.Clone(v.Ferment.Log), func(o ferment.Entry) bool { return o.Line == was.Line && line.SameEntry(o, was) }))
 	p := Meaning(s, without, e)
 	after := withEntry(s, without, e).Day
 	p.Effects = effects(v.Day, after)

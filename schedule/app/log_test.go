@@ -100,5 +100,5 @@ func TestFullDisk(t *testing.T) {
 	assert.ErrorIs(t, err, errFull)
 	require.Len(t, kept.Receipts, 1)
 	assert.Equal(t, "lime-b", kept.Receipts[0].Subject)
-	assert.Equal(t, 1, d.CanUndo())
+	assert.Equal(t, 1, d.UndoCount())
 }

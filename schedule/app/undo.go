@@ -49,8 +49,8 @@ func (d *App) Undo(since time.Time) ([]ferment.Receipt, error) {
 	return undone, failed
 }
 
-// CanUndo returns how many acts can still be taken back.
-func (d *App) CanUndo() int {
+// UndoCount returns how many acts can still be taken back.
+func (d *App) UndoCount() int {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	return len(d.store.Written())

@@ -22,7 +22,7 @@ func TestUndo(t *testing.T) {
 	require.NoError(t, err)
 	_, err = d.Done(at(5, 9, 0), []string{"heath"}, app.Wish{Step: "nutrient", Typed: app.Typed{Line: "1.4g"}})
 	require.NoError(t, err)
-	assert.Equal(t, 2, d.CanUndo())
+	assert.Equal(t, 2, d.UndoCount())
 
 	for _, left := range []int{3, 2} {
 		_, err = d.Undo(time.Time{})
@@ -49,7 +49,7 @@ func TestUndoOfAChangedEntry(t *testing.T) {
 	assert.Equal(t, "lime-b", undone[0].Subject)
 	assert.Len(t, *s.log("lime-a"), 5)
 	assert.Len(t, *s.log("lime-b"), 4)
-	assert.Equal(t, 1, d.CanUndo())
+	assert.Equal(t, 1, d.UndoCount())
 }
 
 // TestUndoOnAFullDisk can be repeated, and continues where it stopped.
@@ -62,7 +62,7 @@ func TestUndoOnAFullDisk(t *testing.T) {
 	undone, err := d.Undo(time.Time{})
 	assert.ErrorIs(t, err, errFull)
 	assert.Len(t, undone, 1)
-	assert.Equal(t, 1, d.CanUndo())
+	assert.Equal(t, 1, d.UndoCount())
 	s.full = ""
 	undone, err = d.Undo(time.Time{})
 	require.NoError(t, err)
@@ -70,7 +70,7 @@ func TestUndoOnAFullDisk(t *testing.T) {
 	assert.Equal(t, "lime-a", undone[0].Subject)
 	assert.Len(t, *s.log("lime-a"), 3)
 	assert.Len(t, *s.log("lime-b"), 3)
-	assert.Zero(t, d.CanUndo())
+	assert.Zero(t, d.UndoCount())
 }
 
 // A correction is put in the place of its entry, at the time that it had; what it had settled is asked about, and so is
@@ -103,5 +103,5 @@ func TestCorrect(t *testing.T) {
 	require.NoError(t, err)
 	log = *s.log("heath")
 	assert.Equal(t, "1.5 g", log[len(log)-1].Amount.Text)
-	assert.Equal(t, 2, d.CanUndo())
+	assert.Equal(t, 2, d.UndoCount())
 }

@@ -117,7 +117,7 @@ func (r room) proof(p lineage.Proof, proved bool) string {
 
 // tree returns the family tree: ancestors, the culture, its children.
 func (r room) tree(k ferment.Culture) []Branch {
-	parents, lost := lineage.Parents(k, r.snapshot.Cellar.Cultures)
+	parents, lost := lineage.Ancestors(k, r.snapshot.Cellar.Cultures)
 	var out []Branch
 	if lost != "" {
 		out = append(out, Branch{ID: lost, Says: "in no file"})

@@ -84,11 +84,11 @@ func (p slip) head(l words.Line) []string {
 	tag := layout.Cut(l.Tag, p.tagRoom())
 	at := stateAt(grid{state: max(8, layout.Width(tag)+2)}, l)
 	row := layout.Row{}.At(0, p.theme.Bold(tag)).At(at, widget.Word(p.theme, l.Word))
-	return p.parted(row, l.Until)
+	return p.withRight(row, l.Until)
 }
 
-// parted returns a row with a text at its right edge, or below it if both do not fit.
-func (p slip) parted(row layout.Row, right string) []string {
+// withRight returns a row with a text at its right edge, or below it if both do not fit.
+func (p slip) withRight(row layout.Row, right string) []string {
 	if row.Fits(p.width, right) {
 		return []string{row.Until(p.width, right).In(p.width)}
 	}
@@ -120,7 +120,7 @@ func (p slip) vessel(r words.Row) []string {
 	gravity, ago := p.theme.Bold(r.Gravity)+doubt(r), r.Ago+" ago"
 	room := p.width - layout.Width(ago) - 2 - layout.Width(gravity)
 	row = row.At(min(at+12, max(room, at)), gravity)
-	return p.parted(row, ago)
+	return p.withRight(row, ago)
 }
 
 // narrowRows returns title, amount and substance in one row. If the time needs the room the title is left out, then

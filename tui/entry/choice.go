@@ -129,7 +129,7 @@ func (f find) Footer(l Look) string {
 
 var lineNames = map[string]string{"reading": "entry", "note": "note", "passing": "skipped, because", "refusal": "because", "given": "given", "correct": "correct"}
 
-// IsLine tells whether a draft of a kind is one of a line.
+// IsLine reports whether a draft of a kind is one of a line.
 func IsLine(kind string) bool { return lineNames[kind] != "" }
 
 // TakeUp opens the line that an earlier run left, with its time, its text chosen whole.

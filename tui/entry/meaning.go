@@ -142,7 +142,7 @@ type guesses struct {
 	next  int
 }
 
-// unasked tells whether something unlikely has not been asked about.
+// unasked reports whether something unlikely has not been asked about.
 func (d doubts) unasked(t widget.Text) bool { return len(d.unlikely) > 0 && d.asked != t.String() }
 
 // isAsked reports whether this text was asked about already.

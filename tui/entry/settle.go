@@ -32,7 +32,7 @@ func Settle(s app.Snapshot, v app.Vessel, t schedule.Task) (Line, intent.Intent)
 	return nil, intent.Settle{Tasks: []intent.Task{TaskOf(v, t)}}
 }
 
-// AtOnce tells whether an act needs no more words than that it was done.
+// AtOnce reports whether an act needs no more words than that it was done.
 func AtOnce(act string) bool {
 	return slices.Contains([]ferment.Act{ferment.Degas, ferment.Aerate, ferment.Punch, ferment.Look, ferment.Chill}, ferment.Act(act))
 }

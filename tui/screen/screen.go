@@ -76,7 +76,7 @@ func (Plain) Word(intent.Action) string { return "" }
 // Typable is a screen that can be typed on.
 type Typable interface {
 	Screen
-	// Typing tells whether letters are letters now: keys come as strokes, but to leave.
+	// Typing reports whether letters are text now, not keys.
 	Typing() bool
 	// Press handles one stroke.
 	Press(Frame, intent.Stroke) (Screen, intent.Intent)
