@@ -41,7 +41,7 @@ var mayImport = map[string][]string{
 	"schedule":                   with(sciences, "ferment/larder", "ferment/lineage", "ferment/shelf", "ferment", "ferment/protocol", "ferment/course", "ferment/measure"),
 	"schedule/protocols":         {},
 	"schedule/app":               with(sciences, "ferment/line", "ferment/larder", "schedule", "ferment/remark", "ferment/shelf", "ferment/forecast", "ferment/course", "ferment", "ferment/measure"),
-	"schedule/words":             with(sciences, "ferment/larder", "ferment/lineage", "ferment/shelf", "ferment/tasting", "schedule", "schedule/app", "ferment/course", "ferment", "ferment/measure"),
+	"schedule/words":             with(sciences, "ferment/forecast", "ferment/larder", "ferment/lineage", "ferment/shelf", "ferment/tasting", "schedule", "schedule/app", "ferment/course", "ferment", "ferment/measure"),
 	"schedule/guide":             {"schedule", "schedule/app", "schedule/words", "ferment", "ferment/measure", "ferment/bench", "ferment/forecast"},
 	"schedule/form":              with(sciences, "ferment/larder", "ferment/lineage", "ferment/shelf", "ferment/tasting", "ferment/bench", "schedule", "schedule/app", "schedule/words", "ferment/course", "ferment", "ferment/measure"),
 	"cmd/jugkeeper/export":       with(sciences, "schedule", "schedule/app", "schedule/words", "ferment/forecast", "ferment/shelf", "ferment/course", "ferment", "ferment/measure", "tui/layout", "tui/theme"),

@@ -9,6 +9,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/bench"
+	"cellar/jugkeeper/ferment/forecast"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
@@ -209,6 +210,7 @@ func compareCommand(w world, f *flags) *cobra.Command {
 			if f.json {
 				err = writeJSON(w.stdout, compareOf(b, vs, s.first))
 			} else {
+				b.Figures = append(b.Figures, words.Expected(vs, ferment.Map(vs, forecastFor))...)
 				w.beside(*f, b)
 			}
 			if err != nil {
@@ -241,6 +243,12 @@ func (s session) besides(names []string) (vs []app.Vessel, ids []string, err err
 		vs = append(vs, app.Plan(f, s.first.Cellar, s.now))
 	}
 	return vs, ids, nil
+}
+
+// forecastFor returns the forecast of a ferment.
+func forecastFor(v app.Vessel) forecast.Forecast {
+	_, f := app.Foreseen(v)
+	return f
 }
 
 // beside writes a comparison as tables: figures, differences, tastings.

@@ -118,7 +118,7 @@ func breakNotch(v app.Vessel, name string, g measure.Gravity, now time.Time) Not
 	}
 	n.Says, n.Short = ends, ends
 	if e, ok := v.Course.Reaches(g); ok {
-		n.Says = strings.TrimPrefix(ends+", "+forecast(e, now), ", ")
+		n.Says = strings.TrimPrefix(ends+", "+around(e, now), ", ")
 		n.Short = screen.awaited(e.At, now)
 	}
 	return n

@@ -11,6 +11,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/forecast"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/shelf"
 	"cellar/jugkeeper/ferment/tasting"
@@ -255,6 +256,28 @@ func compared(f besideFigure, vs []app.Vessel, apart bool) (row Compared, some b
 		row.Apart = measure.Decimal(math.Abs(measure.Round(numbers[0], f.places)-measure.Round(numbers[1], f.places)), f.places)
 	}
 	return row, some
+}
+
+// Expected returns what is expected of each ferment, by forecasts; nothing if none of them has one. The gravity of a week
+// from now and the finish are within their range nine times in ten.
+func Expected(vs []app.Vessel, fs []forecast.Forecast) []Compared {
+	rows := []Compared{{Name: "highest in a week"}, {Name: "lowest in a week"}, {Name: "finish expected"}, {Name: "done, day"}}
+	for i, f := range fs {
+		says := slices.Repeat([]string{Unknown}, len(rows))
+		if f.Unknown == "" {
+			week, s := f.At(vs[i].Course.Now.AddDate(0, 0, 7)), vs[i].Course.Settings
+			says[0], says[1], says[2] = Glass(week.High, s), Glass(week.Low, s), Glass(f.Finish, s)
+			if !f.Done.At.IsZero() {
+				says[3] = fmt.Sprintf("%.0f to %.0f", daysIn(vs[i], f.Done.Early), daysIn(vs[i], f.Done.Late))
+			}
+		}
+		for n := range rows {
+			rows[n].Values = append(rows[n].Values, says[n])
+		}
+	}
+	return ferment.Where(rows, func(c Compared) bool {
+		return slices.ContainsFunc(c.Values, func(v string) bool { return v != Unknown })
+	})
 }
 
 // gravityAt returns the gravity at a time, interpolated.

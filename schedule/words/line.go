@@ -109,8 +109,8 @@ func expectation(e course.Expected) string {
 	return "±" + Age(e.Within) + ": take a reading"
 }
 
-// forecast writes an expected time with its width.
-func forecast(e course.Expected, now time.Time) string {
+// around writes an expected time with its width.
+func around(e course.Expected, now time.Time) string {
 	return "about " + When(e.At, now) + ", ±" + Age(e.Within)
 }
 

@@ -7,8 +7,10 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/forecast"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
@@ -27,6 +29,7 @@ type Model struct {
 	screen.Plain
 	ids     []string
 	vessels []app.Vessel
+	ahead   []forecast.Forecast
 	beside  words.Comparison
 	top     int
 }
@@ -41,13 +44,15 @@ type view struct {
 
 // Show returns the comparison with a new snapshot.
 func (m Model) Show(f screen.Frame) screen.Screen {
-	m.vessels = nil
+	m.vessels, m.ahead = nil, nil
 	for _, id := range m.ids {
 		if v, ok := f.Snapshot.Find(id); ok {
-			m.vessels = append(m.vessels, v)
+			_, ahead := app.Foreseen(v)
+			m.vessels, m.ahead = append(m.vessels, v), append(m.ahead, ahead)
 		}
 	}
 	m.beside = words.SideBySide(m.vessels)
+	m.beside.Figures = append(m.beside.Figures, words.Expected(m.vessels, m.ahead)...)
 	return m
 }
 
@@ -128,7 +133,11 @@ func (m view) chart(page layout.Page) []string {
 				low, high, right = math.Min(low, p.Y), math.Max(high, p.Y), math.Max(right, p.X+0.5)
 			}
 		}
-		c.Series = append(c.Series, s)
+		band := m.band(i)
+		for _, r := range band {
+			low, high, right = math.Min(low, r.Low), math.Max(high, r.High), math.Max(right, r.X)
+		}
+		c.Series, c.Bands = append(c.Series, s), append(c.Bands, band)
 	}
 	if math.IsInf(low, 1) {
 		return []string{layout.Row{}.At(page.Margin, "no readings to draw yet").In(page.End())}
@@ -149,7 +158,26 @@ func (m view) chart(page layout.Page) []string {
 		rows = append(rows, layout.Row{}.At(page.Margin, label).At(axisColumn, axis).At(axisColumn+1, row).In(page.End()))
 	}
 	rows = append(rows, layout.Row{}.At(axisColumn, "└"+strings.Repeat("─", c.Width)).In(page.End()))
-	return append(append(rows, m.days(page, c)), m.acts(page, c)...)
+	rows = append(rows, m.days(page, c))
+	if slices.ContainsFunc(c.Bands, func(b []widget.Range) bool { return b != nil }) {
+		rows = append(rows, layout.Row{}.At(axisColumn+1, m.Theme.Faint("between the dots: expected, nine times in ten")).In(page.End()))
+	}
+	return append(rows, m.acts(page, c)...)
+}
+
+// band returns the gravities expected of a ferment from its last reading on, for one to two weeks by its age; nothing
+// without a forecast.
+func (m view) band(i int) (band []widget.Range) {
+	c, f := m.vessels[i].Course, m.ahead[i]
+	if f.Unknown != "" || !c.Gravity.IsKnown() {
+		return nil
+	}
+	day := func(t time.Time) float64 { return t.Sub(c.Pitch.At).Hours() / 24 }
+	last := c.Gravity.Value.At
+	for _, p := range f.Band(last, min(14, max(7, int(day(last))))) {
+		band = append(band, widget.Range{X: day(p.At), Low: float64(p.Low), High: float64(p.High)})
+	}
+	return band
 }
 
 // letters mark what was done under the curves.

@@ -20,6 +20,7 @@ func jug(id, yeast string, gravities ...float64) app.Vessel {
 	pitched := time.Date(2026, 10, 3, 11, 0, 0, 0, time.UTC)
 	f := ferment.Ferment{ID: id, Tag: strings.ToUpper(id), Trial: ferment.Trial{Name: "lime", Differs: "yeast"}, Yeast: ferment.Yeast{Name: yeast}}
 	c := &course.Course{Settings: ferment.DefaultSettings(time.UTC), Pitch: course.Event{At: pitched, Known: true}, Ferment: f}
+	c.DryFinish.Unknown = "the original gravity is unknown"
 	for i, g := range gravities {
 		c.Readings = append(c.Readings, course.Reading{At: pitched.AddDate(0, 0, i), Gravity: measure.Gravity(g), From: course.Hydrometer})
 	}
@@ -54,6 +55,28 @@ func TestDifferenceOutsideATrialIsNotAFault(t *testing.T) {
 	assert.Contains(t, screen, "what differs")
 	assert.Regexp(t, `yeast +x +y`, screen)
 	assert.NotContains(t, screen, "declared")
+}
+
+// Two open ferments have a band each, dotted differently, and what it says in numbers.
+func TestBandsSideBySide(t *testing.T) {
+	known := func(v app.Vessel) app.Vessel {
+		f := v.Ferment
+		f.Must.Gravity = measure.Give(measure.Gravity(1.080), "1.080")
+		f.Log = []ferment.Entry{{At: ferment.At(v.Course.Pitch.At), Did: ferment.Pitch}}
+		for i, r := range v.Course.Readings[1:] {
+			f.Log = append(f.Log, ferment.Entry{At: ferment.At(r.At), Order: i + 1, Gravity: measure.Give(r.Gravity, "read")})
+		}
+		c := course.Of(f, v.Course.Settings, ferment.DefaultLimits(), v.Course.Readings[len(v.Course.Readings)-1].At)
+		return app.Vessel{Ferment: f, Course: c}
+	}
+	a, b := known(jug("a", "x", 1.080, 1.070, 1.055, 1.040)), known(jug("b", "y", 1.080, 1.078, 1.070, 1.064))
+	both := beside(80, 60, a, b).screen("")
+	assert.Contains(t, both, "between the dots: expected, nine times in ten")
+	assert.Regexp(t, `highest in a week +1\.0\d\d +1\.0\d\d`, both)
+	assert.Regexp(t, `finish expected +0\.99\d +0\.99\d`, both)
+	without := beside(80, 60, jug("a", "x", 1.080, 1.070), jug("b", "y", 1.080, 1.075)).screen("")
+	assert.NotContains(t, without, "between the dots")
+	assert.NotContains(t, without, "in a week")
 }
 
 func do(m view, a intent.Action) view {

@@ -160,11 +160,13 @@ func (v *view) drawForecast(c *course.Course, f forecast.Forecast, days func(tim
 		from = c.Gravity.Value.At
 	}
 	var middle []widget.XY
+	var band []widget.Range
 	for _, b := range f.Band(from, int(v.Chart.Right-days(from))+1) {
 		x := days(b.At)
 		middle = append(middle, widget.XY{X: x, Y: float64(b.Middle)})
-		v.Band = append(v.Band, widget.Range{X: x, Low: float64(b.Low), High: float64(b.High)})
+		band = append(band, widget.Range{X: x, Low: float64(b.Low), High: float64(b.High)})
 	}
+	v.Bands = [][]widget.Range{band}
 	v.Series = append(v.Series, widget.Series{Points: middle, Every: 1, Accent: true})
 }
 

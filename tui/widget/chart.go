@@ -46,7 +46,7 @@ type Chart struct {
 	Top, Bottom   float64 // y at the edges
 	Style         Style
 	Levels        []Level
-	Band          []Range
+	Bands         [][]Range
 	Now           float64 // x of the line between past and future; NaN for none
 	Series        []Series
 	Marks         []Mark
@@ -86,7 +86,9 @@ func (c Chart) Rows(t theme.Theme) []string {
 	v := canvas{c, make([]cell, max(c.Width, 0)*max(c.Height, 0))}
 	if c.Right > c.Left && c.Top > c.Bottom && len(v.cells) > 0 {
 		v.levels()
-		v.band()
+		for i, b := range c.Bands {
+			v.band(b, i)
+		}
 		v.now()
 		for _, s := range c.Series {
 			v.curve(s)
@@ -154,10 +156,11 @@ func (v *canvas) levels() {
 	}
 }
 
-// band draws a range in dots: its edges in every second column, the inside in every fourth.
-func (v *canvas) band() {
+// band draws a range in dots: its edges in every second column, the inside of the only band in every fourth. The edges
+// of a further band have its dots farther apart.
+func (v *canvas) band(band []Range, n int) {
 	var lows, highs []XY
-	for _, r := range v.Band {
+	for _, r := range band {
 		lows, highs = append(lows, XY{r.X, r.Low}), append(highs, XY{r.X, r.High})
 	}
 	for x := 0; x < 2*v.Width; x++ {
@@ -169,7 +172,7 @@ func (v *canvas) band() {
 		_, from := v.dot(0, high)
 		_, to := v.dot(0, low)
 		for y := max(from, 0); y <= min(to, 4*v.Height-1); y++ {
-			if edge := y == from || y == to; edge && x%2 == 0 || !edge && (x+2*y)%4 == 0 {
+			if edge := y == from || y == to; edge && x%(2+2*n) == 0 || !edge && len(v.Bands) == 1 && (x+2*y)%4 == 0 {
 				v.set(x, y, inBand, false)
 			}
 		}

@@ -22,7 +22,7 @@ func TestChartDrawsWhereItsScaleSays(t *testing.T) {
 
 func TestChartRanks(t *testing.T) {
 	c := Chart{Width: 6, Height: 1, Left: 0, Right: 6, Top: 4, Bottom: 0, Now: 3,
-		Levels: []Level{{2}}, Band: []Range{{0, 0, 4}, {6, 0, 4}}, Series: line(XY{4, 2}, XY{6, 2})}
+		Levels: []Level{{2}}, Bands: [][]Range{{{0, 0, 4}, {6, 0, 4}}}, Series: line(XY{4, 2}, XY{6, 2})}
 	row := []rune(c.Rows(theme.Theme{})[0])
 	assert.Equal(t, '│', row[3], "the line of now stands over the band")
 	assert.Equal(t, "⠤", string(row[5]), "a cell with the curve shows the curve alone")
@@ -40,7 +40,7 @@ func TestChartNeverPanics(t *testing.T) {
 		for h := -1; h < 5; h++ {
 			for _, ends := range [][4]float64{{0, 1, 1, 0}, {0, 0, 0, 0}, {nan, 1, 1, 0}, {0, inf, 1, 0}, {1, 0, 0, 1}} {
 				c := Chart{Width: w, Height: h, Left: ends[0], Right: ends[1], Top: ends[2], Bottom: ends[3], Now: 0.5,
-					Levels: []Level{{nan}, {0.5}, {inf}}, Band: []Range{{0, nan, 1}, {1, 0, 1}}, Series: line(XY{0, 1}, XY{0.5, nan}, XY{1, inf}),
+					Levels: []Level{{nan}, {0.5}, {inf}}, Bands: [][]Range{{{0, nan, 1}, {1, 0, 1}}}, Series: line(XY{0, 1}, XY{0.5, nan}, XY{1, inf}),
 					Marks: []Mark{{XY{nan, nan}, '●'}, {XY{inf, 0}, '●'}, {XY{0.5, 0.5}, '●'}}}
 				rows := c.Rows(theme.Theme{})
 				assert.Len(t, rows, max(h, 0))
