@@ -274,6 +274,8 @@ func (k *calendar) Noted(name string) (time.Time, bool) {
 	return ts[len(ts)-1], true
 }
 
+func (k *calendar) Doing(name string) string { return wording{k.c, k.steps}.doing(name) }
+
 // Does returns what a step does; a name that is no step is the act itself.
 func (k *calendar) Does(step string) string {
 	if i, ok := k.index[step]; ok {

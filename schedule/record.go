@@ -160,6 +160,9 @@ type wording struct {
 // label returns a name of a step as words.
 func label(name string) string { return strings.ReplaceAll(name, "-", " ") }
 
+// label is what a task is called: its title, else the name of its step.
+func (t *Task) label() string { return cmp.Or(t.Title, label(t.Step)) }
+
 // again says how often a step repeats and until when.
 func (w wording) again(s ferment.Step) string {
 	if s.Repeat == nil || s.Repeat.Every.IsZero() {

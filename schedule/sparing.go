@@ -27,9 +27,9 @@ func (p *planner) sparing(ts []Task) []Task {
 		}
 		switch read := p.lastOf(t.Do); {
 		case dose >= 0 && t.Do == ferment.DoGravity:
-			ts[i] = t.waiting("one reading is enough for this and "+label(ts[dose].Step), time.Time{})
+			ts[i] = t.waiting("one reading is enough for this and "+ts[dose].label(), time.Time{})
 		case first[t.Do] != i:
-			ts[i] = t.waiting("one reading is enough for this and "+label(ts[first[t.Do]].Step), time.Time{})
+			ts[i] = t.waiting("one reading is enough for this and "+ts[first[t.Do]].label(), time.Time{})
 		case !p.often(t) && p.now.Sub(read) < apart:
 			ts[i] = t.waiting("read "+dated(read)+": not again within three days", read.Add(apart))
 		}
@@ -81,7 +81,7 @@ func (p *planner) sparingBottles(ts []Task) []Task {
 		if t.isSample() && t.State == Late {
 			over, why := t.Closes.Add(14*aDay), "its time is over"
 			if i := slices.IndexFunc(ts, func(o Task) bool { return o.Do == t.Do && o.isAsked() && o.Open && o.Due.After(t.Due) }); i >= 0 {
-				over, why = ts[i].Opens, "replaced by "+label(ts[i].Step)
+				over, why = ts[i].Opens, "replaced by "+ts[i].label()
 			}
 			if p.Passed(over) {
 				t.State, t.Open, t.Settled, t.Reason = Lapsed, false, over, label(t.Step)+": "+why

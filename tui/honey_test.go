@@ -29,7 +29,7 @@ func TestHoneyRoom(t *testing.T) {
 	d.keys("space").shows("used elsewhere").keys("esc").shows("ivy-26 comes first")
 	d.keys("+").shows("taken off").keys("esc")
 	d.keys("g").shows("honey has no log")
-	d.keys("enter", "tab").shows("hawthorn-3: w1 0.10 L")
+	d.keys("enter", "tab").shows("hawthorn-3: w1 100 mL")
 	d.keys("space").shows("transfer", "87.5 mL of medium and 12.5 mL of spirit").keys("esc")
 	d.keys("+").shows("made from").keys("esc")
 	d.keys("g", "text:look seen=gas").shows("hawthorn-3").keys("esc")

@@ -122,11 +122,27 @@ func (m Model) footerKeys() []widget.Key {
 		if s, is := m.current().(screen.Scrolls); is && k.Action == intent.Down && s.AtEnd(m.frame()) {
 			continue
 		}
-		if word := cmp.Or(m.current().Word(k.Action), help.Desc); word != screen.Unnamed && help.Key != "" {
+		if word := cmp.Or(m.wordOf(k.Action), help.Desc); word != screen.Unnamed && help.Key != "" {
 			keys = append(keys, widget.Key{Key: help.Key, Does: word})
 		}
 	}
 	return keys
+}
+
+// wordOf is the screen's word for a key, with the name of where it goes back to.
+func (m Model) wordOf(a intent.Action) string {
+	word := m.current().Word(a)
+	if word != screen.WhereFrom {
+		return word
+	}
+	to := OnBoard
+	if n := len(m.trail); n > 0 {
+		to = m.trail[n-1]
+	}
+	if s, is := m.screens[to].(screen.Named); is {
+		return s.Name()
+	}
+	return placeNames[to]
 }
 
 func (m Model) openHelp() (Model, tea.Cmd) {
@@ -205,7 +221,7 @@ type helped struct{ head, means string }
 func (m Model) helpKeys() []helped {
 	keys := slices.Clone(m.keys)
 	for i, k := range keys {
-		switch word := m.current().Word(k.Action); {
+		switch word := m.wordOf(k.Action); {
 		case word == screen.Unnamed:
 			keys[i].Works = nowhere
 		case word != "" && m.at != OnBoard && k.Action != intent.Down:

@@ -89,7 +89,7 @@ func TestEveryKeyReachesEveryPlace(t *testing.T) {
 		}
 		for _, units := range []measure.System{measure.Metric, measure.US} {
 			if k.Name != "did" || e.Did != "" {
-				assert.NotEqual(t, words.EntryLine(without, units), words.EntryLine(e, units), "the log says nothing of %s", k.Name)
+				assert.NotEqual(t, words.EntryLine(without, ferment.Protocol{}, units), words.EntryLine(e, ferment.Protocol{}, units), "the log says nothing of %s", k.Name)
 			}
 		}
 		inJSON(t, k, e)

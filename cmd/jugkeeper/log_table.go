@@ -431,7 +431,7 @@ func manyEntries(n int) string {
 // told returns the preview: the first and the last entry, and what is left out.
 func (t tableRead) told(v app.Vessel, now time.Time) []string {
 	line := func(e ferment.Entry) string {
-		return words.PaperTime(e.At, now) + "  " + words.EntryLine(e, v.Course.Settings.Units)
+		return words.PaperTime(e.At, now) + "  " + words.EntryLine(e, v.Plan, v.Course.Settings.Units)
 	}
 	texts := []string{"first: " + line(t.entries[0]), "last:  " + line(t.entries[len(t.entries)-1])}
 	if t.others > 0 {

@@ -302,5 +302,3 @@ func (q question) notBefore() string {
 }
 
 func (q question) stepMet() (time.Time, bool) { return q.plan.Done(q.cond.Word, false) }
-
-func stepWords(name string) string { return strings.ReplaceAll(name, "-", " ") }

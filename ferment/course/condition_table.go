@@ -59,6 +59,8 @@ type Plan interface {
 	Noted(name string) (time.Time, bool)
 	// Does returns the act of a step; its name if there is no such step.
 	Does(step string) string
+	// Doing returns an act or a step as something that is done: "adding the yeast".
+	Doing(name string) string
 	// Passed reports whether a time has come.
 	Passed(time.Time) bool
 	// Clock writes a time for a person.
@@ -118,10 +120,12 @@ var rows = []row{
 	{kind: ferment.HasVerdict, reads: with(wordOf(ferment.VerdictWords)), holds: is(func(q question) bool { return q.verdict() == q.cond.Word }), met: first(says(verdictThen, "")), frees: by(ferment.Verdict)},
 
 	{kind: ferment.KeySince, reads: readSince, holds: is(question.notedSince), frees: func(q question) string { return q.cond.Word },
-		words: words{unmet: func(q question) string { return "no " + q.cond.Word + " is recorded since " + stepWords(q.cond.Step) }}},
+		words: words{unmet: func(q question) string {
+			return "no " + q.cond.Word + " is recorded since " + q.plan.Doing(q.cond.Step)
+		}}},
 	{kind: ferment.ActAtLeastAgo, reads: readAgo("at least "), holds: is(func(q question) bool { return q.lastAgo(true) }), frees: question.ifNeverDone, words: words{unmet: question.notBefore}},
 	{kind: ferment.ActUnderAgo, reads: readAgo("under "), holds: is(func(q question) bool { return q.lastAgo(false) }), over: func(q question) bool { _, done := q.plan.Done(q.cond.Word, true); return done }, frees: byTime},
-	{kind: ferment.StepDone, reads: readStep, holds: is(func(q question) bool { _, done := q.stepMet(); return done }), met: question.stepMet, frees: func(q question) string { return q.plan.Does(q.cond.Word) }, words: words{unmet: func(q question) string { return stepWords(q.cond.Word) + " comes first" }}},
+	{kind: ferment.StepDone, reads: readStep, holds: is(func(q question) bool { _, done := q.stepMet(); return done }), met: question.stepMet, frees: func(q question) string { return q.plan.Does(q.cond.Word) }, words: words{unmet: func(q question) string { return q.plan.Doing(q.cond.Word) + " comes first" }}},
 }
 
 var noRow = row{holds: is(never), frees: byTime}
@@ -245,6 +249,8 @@ func (l logOnly) Noted(name string) (time.Time, bool) { return l.Done(name, true
 
 // Does returns the name of the step: the log has no steps.
 func (l logOnly) Does(step string) string { return step }
+
+func (l logOnly) Doing(step string) string { return strings.ReplaceAll(step, "-", " ") }
 
 // Passed reports whether a time has come.
 func (l logOnly) Passed(t time.Time) bool { return !t.After(l.now) }

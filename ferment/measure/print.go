@@ -69,6 +69,17 @@ func (v Volume) In(s System) string {
 	return n + " " + unit
 }
 
+// Small writes a volume below a litre in mL, with one place below 100 mL; fl oz in US units.
+func (v Volume) Small(s System) string {
+	switch {
+	case s == US || v >= 1:
+		return v.In(s)
+	case math.Abs(float64(v)) < 0.0995:
+		return Decimal(v.Millilitres(), 1) + " mL"
+	}
+	return Decimal(v.Millilitres(), 0) + " mL"
+}
+
 // Parts is like In, but returns number and unit apart.
 func (v Volume) Parts(s System) (number, unit string) {
 	if s == US {

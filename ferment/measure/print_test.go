@@ -101,3 +101,10 @@ func TestPrintedQuantitiesAreReadBack(t *testing.T) {
 		require.InDelta(t, float64(c), float64(backC.Value), 0.0501)
 	})
 }
+
+func TestSmallVolumes(t *testing.T) {
+	for v, want := range map[measure.Volume]string{0.0125: "12.5 mL", 0.0995: "100 mL", 0.18: "180 mL", 1.25: "1.25 L"} {
+		assert.Equal(t, want, v.Small(measure.Metric))
+	}
+	assert.Equal(t, "6.1 fl oz", measure.Volume(0.18).Small(measure.US))
+}

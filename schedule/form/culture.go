@@ -214,23 +214,42 @@ func (g passage) recipe(o *Outcome, m medium) {
 	// The plan may say "10 mL of sediment into 100 mL".
 	if text, _, is := strings.Cut(m.step.Amount, " of sediment"); is {
 		if v, err := measure.ParseVolume(text); err == nil && v.Value > 0 {
-			o.sayf(words.Note, "with %s of sediment it is %s in the jar", g.millilitres(v.Value), g.millilitres(e.Medium.Value+v.Value))
+			o.sayf(words.Note, "with %s of sediment it is %s in the jar", v.Value.Small(g.units()), (e.Medium.Value + v.Value).Small(g.units()))
 		}
 	}
 	o.say(words.Note, "once a day: loosen the lid, swirl it, look and smell")
 }
 
-// askStep asks which passage of the plan it is, proposed by what is due.
+// askStep asks which passage of the plan it is, by its title, proposed by what is due.
 func (g passage) askStep(p *asking) ferment.Step {
-	steps := map[string]ferment.Step{}
-	var names []string
-	for _, s := range g.v.Plan.Steps {
-		if act := ferment.Act(s.Do); s.Culture && (act == ferment.Passage || act == ferment.Prove) {
-			steps[s.Name], names = s, append(names, s.Name)
+	titles := ferment.Map(passages(g.v.Plan), func(s ferment.Step) string { return PassageTitle(g.v.Plan, s.Name) })
+	t, _ := ferment.FirstWhere(g.v.Day.Tasks, func(t schedule.Task) bool { return isOpen(t) && PassageTitle(g.v.Plan, t.Step) != "" })
+	title := p.choose(Field{Key: "step", Label: "step", Value: cmp.Or(PassageTitle(g.v.Plan, t.Step), none), Words: append(titles, none)})
+	step, _ := ferment.FirstWhere(passages(g.v.Plan), func(s ferment.Step) bool { return PassageTitle(g.v.Plan, s.Name) == title })
+	return step
+}
+
+// passages are the steps of a plan that give a culture another medium.
+func passages(plan ferment.Protocol) []ferment.Step {
+	return ferment.Where(plan.Steps, func(s ferment.Step) bool {
+		return s.Culture && (s.Do == string(ferment.Passage) || s.Do == string(ferment.Prove))
+	})
+}
+
+// PassageTitle returns what the form calls a passage of a plan: its title, with "again" where an earlier one has it
+// too; empty for any other step.
+func PassageTitle(plan ferment.Protocol, step string) string {
+	had := map[string]bool{}
+	for _, s := range passages(plan) {
+		title := words.ActLabel(schedule.Task{Step: s.Name, Do: s.Do, Title: s.Title})
+		for had[title] {
+			title += " again"
+		}
+		if had[title] = true; s.Name == step {
+			return title
 		}
 	}
-	t, _ := ferment.FirstWhere(g.v.Day.Tasks, func(t schedule.Task) bool { return isOpen(t) && slices.Contains(names, t.Step) })
-	return steps[p.choose(Field{Key: "step", Label: "step", Value: cmp.Or(t.Step, none), Words: append(names, none)})]
+	return ""
 }
 
 func isOpen(t schedule.Task) bool {
@@ -295,21 +314,14 @@ func (g passage) withSpirit(o *Outcome, e ferment.Entry, spirit measure.Strength
 		o.Wrong = append(o.Wrong, Wrong{"spirit", measure.ErrorIn(err, g.units())})
 		return e
 	}
-	o.answer(g.millilitres(plain) + " of medium and " + g.millilitres(d.Spirit) + " of spirit of " + percent(spirit))
-	o.say("", "they make "+g.millilitres(e.Medium.Value)+" of "+e.Alcohol.Value.String()+"; boil the medium ten minutes and cool it first")
+	o.answer(plain.Small(g.units()) + " of medium and " + d.Spirit.Small(g.units()) + " of spirit of " + percent(spirit))
+	o.say("", "they make "+e.Medium.Value.Small(g.units())+" of "+e.Alcohol.Value.String()+"; boil the medium ten minutes and cool it first")
 	o.warn(schedule.Warning("spirit-and-flame"))
 	number := measure.Decimal(d.Spirit.Millilitres(), 1)
 	if q, err := measure.ParseQuantity(number + " mL"); err == nil {
 		e.Amount, e.Of = ferment.Amount{Quantity: q}, strings.TrimPrefix(e.Of+", spirit "+percent(spirit), ", ")
 	}
 	return e
-}
-
-func (g passage) millilitres(v measure.Volume) string {
-	if g.units() == measure.US {
-		return v.In(measure.US)
-	}
-	return millilitres(v)
 }
 
 // acid says what the pH of the medium means; a high one closes the form.

@@ -110,9 +110,9 @@ func (j jug) powder(p *asking, key string, a *schedule.Amount) dose {
 	case !a.Known:
 		f.From = a.Unknown
 	case a.Stock != nil:
-		f.Value, f.From = millilitres(a.Stock.Volume), "of a 10 % stock, "+j.grams(measure.Grams(a.Number))+": the scale is too coarse"
+		f.Value, f.From = a.Stock.Volume.Small(measure.Metric), "of a 10 % stock, "+j.grams(measure.Grams(a.Number))+": the scale is too coarse"
 	default:
-		f.Value, f.From = j.grams(measure.Grams(a.Number)), "or "+millilitres(measure.Millilitres(a.Number*10))+" of a 10 % stock"
+		f.Value, f.From = j.grams(measure.Grams(a.Number)), "or "+measure.Millilitres(a.Number*10).Small(measure.Metric)+" of a 10 % stock"
 	}
 	text := p.quantity(f)
 	if strings.EqualFold(text, none) {

@@ -27,13 +27,6 @@ func (j jug) typed(q measure.Quantity, text string) string {
 	return measure.Spelled(text)
 }
 
-func millilitres(v measure.Volume) string {
-	if v < 0.0995 {
-		return measure.Decimal(v.Millilitres(), 1) + " mL"
-	}
-	return measure.Decimal(v.Millilitres(), 0) + " mL"
-}
-
 // shown writes a figure for a field; empty if unknown.
 func shown[T any](f course.Figure[T], as func(T) string) string {
 	if !f.IsKnown() {

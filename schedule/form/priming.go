@@ -110,7 +110,7 @@ func (f filling) doses(o *Outcome) {
 	for _, g := range pr.given {
 		if g.stock {
 			weigh := max(measure.Grams(10), 10*f.s.Cellar.Settings.Weighs, sum*1.1)
-			o.sayf(words.Note, "syrup: %s %s, with boiled water to %s, cooled and stirred", f.grams(weigh), pr.sugar, millilitres(syrupOf(weigh)))
+			o.sayf(words.Note, "syrup: %s %s, with boiled water to %s, cooled and stirred", f.grams(weigh), pr.sugar, syrupOf(weigh).Small(measure.Metric))
 			break
 		}
 	}
@@ -165,7 +165,7 @@ func (f filling) portions(p *asking, pr *priming) {
 	if nutrient.TooSmall(d.Batch, f.s.Cellar.Settings.Weighs) {
 		water = syrupOf(d.Batch)
 	}
-	pr.volume += may(p, Field{Key: "dissolved", Label: "dissolved in", Value: millilitres(water), From: "of boiled water, which gets its sugar too", More: true}, measure.ParseVolume).Value
+	pr.volume += may(p, Field{Key: "dissolved", Label: "dissolved in", Value: water.Small(measure.Metric), From: "of boiled water, which gets its sugar too", More: true}, measure.ParseVolume).Value
 	if err == nil {
 		d, err = f.dose(pr, r, pr.volume)
 	}
@@ -194,9 +194,9 @@ func (f filling) portion(p *asking, pr *priming, at int, label string, mass meas
 		p.fail(key, measure.ErrorIn(err, p.units))
 	case err != nil:
 	case nutrient.TooSmall(mass, weighs):
-		field.Value, field.From = millilitres(syrupOf(mass)), "of the syrup, "+f.grams(mass)+": the scale is too coarse"
+		field.Value, field.From = syrupOf(mass).Small(measure.Metric), "of the syrup, "+f.grams(mass)+": the scale is too coarse"
 	default:
-		field.Value, field.From = f.grams(mass), "or "+millilitres(syrupOf(mass))+" of a 50 % syrup"
+		field.Value, field.From = f.grams(mass), "or "+syrupOf(mass).Small(measure.Metric)+" of a 50 % syrup"
 	}
 	text := p.quantity(field)
 	q, err := measure.ParseQuantity(text)

@@ -109,7 +109,7 @@ func TestPassage(t *testing.T) {
 		assert.Contains(t, wrong(opened(t, "passage", s, "hawthorn-2", text)), key+": ", text)
 	}
 	mouldy := hedge(5, "0 collect | 0.1 passage step=w1 | 4 look seen=gas,sediment,mould smell=clean")
-	o = opened(t, "passage", mouldy, "hawthorn-2", "step=w2 ph=4.1")
+	o = opened(t, "passage", mouldy, "hawthorn-2", "step='step up the culture' ph=4.1")
 	assert.NotEmpty(t, o.Closed, said(o))
 	o = opened(t, "passage", mouldy, "hawthorn-2", "step=none medium='100 mL' ph=4.1")
 	assert.Equal(t, "mould", o.Closed)

@@ -47,10 +47,10 @@ func figures(c *course.Course, now time.Time) []Figure {
 func oneDecimal[T ~float64](v T) string { return measure.Decimal(float64(v), 1) }
 
 // logOf returns the last eight entries, the latest first.
-func logOf(c *course.Course, now time.Time) []Logged {
+func logOf(v app.Vessel, now time.Time) []Logged {
 	var ls []Logged
-	for _, e := range slices.Backward(c.Entries) {
-		if text := EntryLine(*e, c.Settings.Units); text != "" && len(ls) < 8 {
+	for _, e := range slices.Backward(v.Course.Entries) {
+		if text := EntryLine(*e, v.Plan, v.Course.Settings.Units); text != "" && len(ls) < 8 {
 			ls = append(ls, Logged{LogTime(e.At, now), text})
 		}
 	}

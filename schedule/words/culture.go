@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+	"time"
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
@@ -51,7 +52,7 @@ func (r room) culture(v app.Vessel, courses []*course.Course) CultureCard {
 	k, c := *v.Culture, v.Course
 	card := CultureCard{ID: k.ID, Name: k.Name, Reached: "not tested", Age: Unknown, Line: k.Line,
 		Generation: measure.Decimal(float64(lineage.Generation(k, r.snapshot.Cellar.Cultures)), 0),
-		Tree:       r.tree(k), Passages: r.media(c), Made: r.madeBy(k.ID, courses), Cautions: cautioned(schedule.CultureCautions(c))}
+		Tree:       r.tree(k), Passages: r.media(v), Made: r.madeBy(k.ID, courses), Cautions: cautioned(schedule.CultureCautions(c))}
 	card.Verdict = cmp.Or(course.VerdictOf(k, r.at), Unknown)
 	if len(card.Cautions) > 0 && card.Cautions[0].Word != Note {
 		card.Word = card.Cautions[0].Word
@@ -72,23 +73,36 @@ func (r room) culture(v app.Vessel, courses []*course.Course) CultureCard {
 	if e, ok := c.First(ferment.Collect); ok {
 		from = Join("; ", from, "collected "+r.on(e.At.Time))
 	}
-	card.Facts = facts(Fact{"from", from}, Fact{"path", r.path(v)}, Fact{"tested", r.proof(proof, proved)}, Fact{"verdict", card.Verdict},
+	card.Facts = facts(Fact{"from", from}, Fact{"path", pathOf(v, r.at)}, Fact{"tested", r.proof(proof, proved)}, Fact{"verdict", card.Verdict},
 		Fact{"stored", stored}, Fact{"note", k.Note})
 	return card
 }
 
-// path writes a culture's way through its plan: "w1 Sat 10 Oct → w2 now → w3 → verdict".
-func (r room) path(v app.Vessel) string {
+// CultureFacts says of a culture where it is on its way.
+func CultureFacts(v app.Vessel, now time.Time) []Fact {
+	return facts(Fact{"path", pathOf(v, now)})
+}
+
+// pathOf writes a culture's way through its plan: "start the culture Sat 10 Oct → now: step up the culture → judge the
+// culture".
+func pathOf(v app.Vessel, now time.Time) string {
+	if e, over := v.Course.First(ferment.Discard); over {
+		return "thrown away " + Date(e.At.Time, now)
+	}
+	ends, ended := ferment.FirstWhere(v.Day.Tasks, func(t schedule.Task) bool { return t.Do == string(ferment.Discard) && WordOf(t).Wants() })
 	var parts []string
-	now := " now"
+	is, on := "now: ", []ferment.Act{ferment.Passage, ferment.Prove, ferment.Verdict}
 	for _, s := range v.Plan.Steps {
-		i := slices.IndexFunc(v.Course.Entries, func(e *ferment.Entry) bool { return e.Step == s.Name && e.Did != "" })
+		t, _ := ferment.FirstWhere(v.Day.Tasks, func(t schedule.Task) bool { return t.Step == s.Name })
+		title := ActLabel(schedule.Task{Step: s.Name, Do: s.Do, Title: s.Title})
 		switch {
-		case !s.Culture || s.Repeat != nil || !slices.Contains([]ferment.Act{ferment.Passage, ferment.Prove, ferment.Verdict}, ferment.Act(s.Do)):
-		case i >= 0:
-			parts = append(parts, s.Name+" "+Date(v.Course.Entries[i].At.Time, r.at))
+		case !s.Culture || s.Repeat != nil || !slices.Contains(on, ferment.Act(s.Do)):
+		case t.State == schedule.Done || t.State == schedule.Skipped:
+			parts = append(parts, title+" "+Date(t.Settled, now))
+		case ended:
+			return Join(" → ", append(parts, is+ActLabel(ends))...)
 		default:
-			parts, now = append(parts, s.Name+now), ""
+			parts, is = append(parts, is+title), ""
 		}
 	}
 	return strings.Join(parts, " → ")
@@ -145,9 +159,9 @@ var outcomes = map[lineage.Outcome]struct {
 	lineage.Untold: {Note, "stepped up"}, lineage.Working: {Course, "under way"},
 }
 
-func (r room) media(c *course.Course) []Medium {
+func (r room) media(v app.Vessel) []Medium {
 	var out []Medium
-	for _, p := range slices.Backward(lineage.Passages(c)) {
+	for _, p := range slices.Backward(lineage.Passages(v.Course)) {
 		o := outcomes[p.Outcome]
 		became := o.says
 		if p.Fell {
@@ -159,13 +173,13 @@ func (r room) media(c *course.Course) []Medium {
 		if p.Smell != "" {
 			became += "; smell " + p.Smell
 		}
-		out = append(out, Medium{Word: o.word, When: Date(p.Entry.At.Time, r.at), What: medium(p.Entry, c.Settings.Units), Became: became})
+		out = append(out, Medium{Word: o.word, When: Date(p.Entry.At.Time, r.at), What: medium(p.Entry, v.Plan, r.settings.Units), Became: became})
 	}
 	return out
 }
 
-func medium(e *ferment.Entry, units measure.System) string {
-	parts := []string{spaced(cmp.Or(e.Step, string(e.Did)))}
+func medium(e *ferment.Entry, plan ferment.Protocol, units measure.System) string {
+	parts := []string{cmp.Or(titleOf(e.Step, plan, false), string(e.Did))}
 	add := func(known bool, text string) {
 		if known {
 			parts = append(parts, text)

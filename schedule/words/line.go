@@ -248,7 +248,9 @@ func AmountOf(a *schedule.Amount, s measure.System) Amount {
 	out := Amount{Number: measure.Decimal(q.Number, 1), Unit: q.Unit}
 	if m, ok := q.Mass(); ok {
 		out.Number, out.Unit = m.Parts(s)
-	} else if v, ok := q.Volume(); ok {
+	} else if v, ok := q.Volume(); ok && q.Unit == "mL" && s != measure.US {
+		out.Number, out.Unit, _ = strings.Cut(v.Small(s), " ")
+	} else if ok {
 		out.Number, out.Unit = v.Parts(s)
 	}
 	return out

@@ -159,7 +159,7 @@ func Of(s app.Snapshot) Sheet {
 	return sheetOf(s, subjects, func(v subject) []item { return v.shown }, func(v subject) Row {
 		r := rowOf(v, s)
 		r.Curve = curve(v.Course)
-		r.Card = Card{About: about(v.Ferment), Stem: stem(v, s.At), Figures: figures(v.Course, s.At), Log: logOf(v.Course, s.At)}
+		r.Card = Card{About: about(v.Ferment), Stem: stem(v, s.At), Figures: figures(v.Course, s.At), Log: logOf(*v.Vessel, s.At)}
 		return r
 	})
 }

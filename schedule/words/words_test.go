@@ -110,7 +110,7 @@ func TestEntryLine(t *testing.T) {
 		{ferment.Entry{Note: "the window was open"}, "the window was open"},
 		{ferment.Entry{}, ""},
 	} {
-		assert.Equal(t, c.want, words.EntryLine(c.entry, measure.Metric))
+		assert.Equal(t, c.want, words.EntryLine(c.entry, ferment.Protocol{}, measure.Metric))
 	}
 }
 
@@ -130,7 +130,7 @@ func TestEntryLineInUSUnits(t *testing.T) {
 		{ferment.Entry{Did: ferment.Honey, Amount: amount(t, "1.2 kg"), Note: "from the 5 L pail"}, "honey, 2.65 lb; from the 5 L pail"},
 		{ferment.Entry{Did: ferment.Open, Foam: measure.Give[measure.Depth](2, "2 cm")}, "open, foam 0.8 in"},
 	} {
-		assert.Equal(t, c.want, words.EntryLine(c.entry, measure.US))
+		assert.Equal(t, c.want, words.EntryLine(c.entry, ferment.Protocol{}, measure.US))
 	}
 }
 

@@ -87,7 +87,7 @@ func Kept(v app.Vessel, entries []ferment.Entry, now time.Time) string {
 	if n := len(entries); n > 0 && entries[n-1].Did != "" {
 		e := entries[n-1]
 		e.Did, e.Step, e.Amount, e.Of, e.Stock = "", "", ferment.Amount{}, "", measure.Given[measure.Share]{}
-		return Join("; ", text, EntryLine(e, v.Course.Settings.Units))
+		return Join("; ", text, EntryLine(e, v.Plan, v.Course.Settings.Units))
 	}
 	return text
 }
@@ -97,7 +97,7 @@ func heads(v app.Vessel, entries []ferment.Entry, now time.Time) string {
 	var what []string
 	var last time.Time
 	for _, e := range entries {
-		what = append(what, entryHead(e, v.Course.Settings.Units))
+		what = append(what, entryHead(e, v.Plan, v.Course.Settings.Units))
 		last = e.At.Time
 	}
 	text := v.Label() + " " + strings.Join(what, " and ")
@@ -108,11 +108,11 @@ func heads(v app.Vessel, entries []ferment.Entry, now time.Time) string {
 }
 
 // entryHead writes the act of an entry with its amount, else what was measured.
-func entryHead(e ferment.Entry, units measure.System) string {
+func entryHead(e ferment.Entry, plan ferment.Protocol, units measure.System) string {
 	if e.Did != ferment.Choose {
 		e.Of = "" // the amount is enough in a message
 	}
-	if done := actOf(e, units); done != "" {
+	if done := actOf(e, plan, units); done != "" {
 		return done
 	}
 	if m := told(e, ferment.Measured, units); len(m) > 0 {
@@ -121,11 +121,11 @@ func entryHead(e ferment.Entry, units measure.System) string {
 	return "a note"
 }
 
-// EntryLine writes an entry in one line, in the units of the cellar: the act with its keys, measurements, observations,
-// other keys, and the note as written.
-func EntryLine(e ferment.Entry, units measure.System) string {
+// EntryLine writes an entry of a plan in one line, in the units of the cellar: the act with its keys, measurements,
+// observations, other keys, and the note as written.
+func EntryLine(e ferment.Entry, plan ferment.Protocol, units measure.System) string {
 	var parts []string
-	if done := actOf(e, units); done != "" {
+	if done := actOf(e, plan, units); done != "" {
 		parts = append(parts, done)
 	}
 	for _, kind := range []ferment.Kind{ferment.Done, ferment.Measured, ferment.Seen, ferment.Aside} {
@@ -157,18 +157,18 @@ func Noticed(e ferment.Entry, units measure.System) []string {
 	return parts
 }
 
-func actOf(e ferment.Entry, units measure.System) string {
+func actOf(e ferment.Entry, plan ferment.Protocol, units measure.System) string {
 	switch {
 	case e.Skipped != "":
-		return "skipped: " + cmp.Or(schedule.StepTitle(e.Skipped), spaced(e.Skipped))
+		return "skipped: " + cmp.Or(titleOf(e.Skipped, plan, true), spaced(e.Skipped))
 	case e.Did == "" && e.Step != "":
-		return "done: " + cmp.Or(schedule.StepTitle(e.Step), spaced(e.Step))
+		return "done: " + cmp.Or(titleOf(e.Step, plan, true), spaced(e.Step))
 	case e.Did == "":
 		return ""
 	}
 	text := spaced(string(e.Did))
 	if e.Step != "" && e.Did != ferment.Started && !strings.HasPrefix(e.Step, schedule.AlarmStep) { // a start has no number
-		text = ActLabel(schedule.Task{Step: e.Step, Do: string(e.Did), Title: schedule.StepTitle(e.Step)})
+		text = ActLabel(schedule.Task{Step: e.Step, Do: string(e.Did), Title: titleOf(e.Step, plan, false)})
 	}
 	switch {
 	case e.Amount.Unknown:
@@ -186,6 +186,12 @@ func actOf(e ferment.Entry, units measure.System) string {
 		return text + " " + e.Of
 	}
 	return text + " of " + e.Of
+}
+
+// titleOf returns the title of a remedy or of a step; of a step whose act says it, without every, only a culture's.
+func titleOf(step string, plan ferment.Protocol, every bool) string {
+	s, _ := ferment.FirstWhere(plan.Steps, func(s ferment.Step) bool { return s.Name == step && (every || s.Culture) })
+	return cmp.Or(schedule.StepTitle(step), s.Title)
 }
 
 // signs replaces signs of screens and equations by words.

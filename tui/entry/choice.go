@@ -33,7 +33,7 @@ func NewOffer(s app.Snapshot, lost []ferment.Lost) Line {
 	return choice{base: newBase(s, v), tag: v.Label(), about: "an entry is gone from " + one.File, left: intent.Draft{Kind: "offer"},
 		take: intent.PutBack{Lost: one}, drop: intent.LeaveOut{Lost: one}, takes: "no, put it back", lets: "yes, it stays out",
 		asks: func(now app.Snapshot, l Look) []string {
-			rows := l.named(words.LogTime(one.Entry.At, now.At), words.EntryLine(one.Entry, now.Cellar.Settings.Units))
+			rows := l.named(words.LogTime(one.Entry.At, now.At), words.EntryLine(one.Entry, v.Plan, now.Cellar.Settings.Units))
 			text := "Did you take it out? If not, an older state was saved over it, or the file was broken."
 			if n := len(lost) - 1; n > 0 {
 				text += fmt.Sprintf(" %d more entries are gone: they come after this one.", n)

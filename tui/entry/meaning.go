@@ -92,7 +92,7 @@ func (r reading) beside(l Look) lines {
 	e.Gravity, e.Oechsle = measure.Given[measure.Gravity]{}, measure.Given[float64]{}
 	e.Brix, e.Plato, e.Refractometer = measure.Given[measure.Brix]{}, measure.Given[measure.Brix]{}, measure.Given[measure.Brix]{}
 	e.Sample = measure.Given[measure.Temperature]{}
-	says := words.EntryLine(e, r.settings().Units)
+	says := words.EntryLine(e, r.vessel.Plan, r.settings().Units)
 	if r.line.Timed {
 		says = words.Join("; ", says, words.LogTime(r.line.Entry.At, r.snapshot.At))
 	}

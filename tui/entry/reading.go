@@ -92,7 +92,7 @@ func (r reading) Do(a intent.Action) (Line, intent.Intent) {
 // because asks why an entry is corrected; it may stay unsaid.
 func (r reading) because() Line {
 	says := func(e ferment.Entry) string {
-		return words.LogTime(e.At, r.snapshot.At) + "  " + words.EntryLine(e, r.settings().Units)
+		return words.LogTime(e.At, r.snapshot.At) + "  " + words.EntryLine(e, r.vessel.Plan, r.settings().Units)
 	}
 	return asking{base: newBase(r.snapshot, r.vessel), kind: "correct", label: "corrected, because:", struck: says(*r.was), instead: says(r.line.Entry),
 		asks: "a reason, or none", back: r, keep: func(text string) intent.Intent {
@@ -139,7 +139,7 @@ func (r reading) Rows(l Look) []string {
 	}
 	rows := []string{l.head(r.vessel.Label(), label, r.text, r.keepBack(l, r.text)...), ""}
 	if r.was != nil {
-		rows = append(rows, l.named("it said", words.LogTime(r.was.At, r.snapshot.At)+"  "+words.EntryLine(*r.was, r.settings().Units))...)
+		rows = append(rows, l.named("it said", words.LogTime(r.was.At, r.snapshot.At)+"  "+words.EntryLine(*r.was, r.vessel.Plan, r.settings().Units))...)
 	}
 	if r.unclear != nil {
 		return append(rows, l.named("? unclear", r.unclear.Error())...)

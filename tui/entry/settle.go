@@ -109,7 +109,7 @@ func NewPassing(s app.Snapshot, v app.Vessel, t schedule.Task) Line {
 
 // NewStrike opens the line on which an entry is struck out of its log, with the reason.
 func NewStrike(s app.Snapshot, v app.Vessel, e ferment.Entry) Line {
-	struck := words.LogTime(e.At, s.At) + "  " + words.EntryLine(e, s.Cellar.Settings.Units)
+	struck := words.LogTime(e.At, s.At) + "  " + words.EntryLine(e, v.Plan, s.Cellar.Settings.Units)
 	return asking{base: newBase(s, v), kind: "strike", label: "strike out, because:", struck: struck, asks: "a reason, e.g. typed twice",
 		empty: "a struck entry needs a reason: a word is enough, e.g. typo",
 		keep: func(text string) intent.Intent {

@@ -321,7 +321,7 @@ func (m view) hint() string {
 	g, f, r := m.grid(), m.field(), layout.Row{}
 	from := m.from(f, true)
 	if max(g.From, g.Value+layout.Width(m.Value(f))+2)+layout.Width(from) > g.Page.End() {
-		r = r.At(g.Page.Margin, m.Theme.Faint(strings.TrimPrefix(from, "← → ")))
+		r = r.At(g.Page.Margin, m.Theme.Faint(layout.CutClauses(strings.TrimPrefix(from, "← → "), g.Page.Width-10)))
 	}
 	if _, to := m.window(); to < len(m.shown) {
 		r = r.Until(g.Page.End(), m.Theme.Faint(fmt.Sprintf("↓ %d more", len(m.shown)-to)))

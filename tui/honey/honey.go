@@ -183,6 +183,12 @@ func (m Model) done() intent.Intent {
 	return intent.Fill{Form: "passage", Subject: id}
 }
 
+// names are those of the lists.
+var names = []string{"honey room", "cultures", "closed"}
+
+// Name is that of the open list.
+func (m Model) Name() string { return names[m.open] }
+
 func (m Model) Word(a intent.Action) string {
 	words := map[intent.Action][3]string{
 		intent.Side: {"cultures", "closed", "lots"}, intent.Done: {"used", "done", "make again"}, intent.New: {"new lot", "new culture", screen.Unnamed},

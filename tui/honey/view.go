@@ -44,7 +44,7 @@ func (m view) head(page layout.Page) []string {
 		title = m.Sheet.ShortTitle()
 	}
 	r := layout.Row{}.At(page.Margin, title)
-	for i, name := range []string{"honey room", "cultures", "closed"} {
+	for i, name := range names {
 		if list(i) == m.open {
 			name = m.Theme.Tag(name)
 		} else {

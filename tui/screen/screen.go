@@ -61,8 +61,14 @@ type Screen interface {
 	Word(intent.Action) string
 }
 
-// Unnamed is the word of a key that the footer leaves out.
-const Unnamed = "-"
+// Unnamed is the word of a key that the footer leaves out; WhereFrom names the screen that it goes back to.
+const (
+	Unnamed   = "-"
+	WhereFrom = "<"
+)
+
+// Named is a screen that has another name than its place.
+type Named interface{ Name() string }
 
 // Plain is embedded by screens without a subject and words of their own.
 type Plain struct{}

@@ -12,6 +12,7 @@ import (
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/forecast"
 	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/shelf"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
@@ -61,6 +62,11 @@ func (c content) answer(t teller) {
 	if text := c.course(); text != "" {
 		t.under(words.Course, text)
 	}
+	if c.vessel.Culture != nil {
+		for _, f := range words.CultureFacts(c.vessel, c.now) {
+			t.under("", f.Name+": "+f.Says)
+		}
+	}
 	if k, n := c.vessel.Course, c.forecast.Next; n.Yeast != "" && len(n.Like) > 0 && k.Pitch.Known && !k.Steady.Open && k.Stage != course.Bottled {
 		t.below(fmt.Sprintf("From %d of yours with this yeast: done in %.0f to %.0f days, near %s.", len(n.Like), n.Early, n.Late, words.Glass(n.Finish, k.Settings)))
 	}
@@ -68,6 +74,13 @@ func (c content) answer(t teller) {
 
 // nothing says that there is nothing to do, and what comes next.
 func (c content) nothing() string {
+	if e, closed := c.vessel.Course.Last(ferment.Close); closed {
+		text := c.theme.Bold("Closed " + words.Date(e.At.Time, c.now) + ".")
+		if n := shelf.Of(c.vessel.Course).Left(); n.Some() {
+			text += " Left on the shelf: " + strings.Replace(words.Plural(n.N, "bottle"), "0 bottles", "bottles", 1) + "."
+		}
+		return text
+	}
 	text := c.theme.Bold("Nothing to do now.")
 	for _, l := range c.plan() {
 		if l.Word == words.Later || l.Word == words.Coming {
@@ -152,6 +165,8 @@ func (c content) gates(t teller) {
 func (c content) course() string {
 	k := c.vessel.Course
 	switch ct := k.CannotTell; {
+	case k.Over(), c.vessel.Culture != nil: // it goes nowhere, or along its path
+		return ""
 	case ct != nil:
 		return "too early to tell: " + ct.Why + "; take gravity again " + words.When(ct.ReadAgain, c.now)
 	case !k.Gravity.IsKnown():
@@ -319,6 +334,9 @@ func (c content) figures() []figure {
 	if k.Temperature.IsKnown() {
 		number, unit, _ := strings.Cut(k.Temperature.Value.Middle().In(k.Settings.Units), " ")
 		list = append(list, of("room", unit+" "+c.when(k.TemperatureAt), k.Temperature, func(measure.Span[measure.Temperature]) string { return number }))
+	}
+	if k.Over() { // without what is ahead
+		list = slices.DeleteFunc(list, func(f figure) bool { return slices.Contains([]string{"finish", "falling", "volume"}, f.name) })
 	}
 	return list
 }

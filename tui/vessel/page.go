@@ -186,7 +186,7 @@ func (p *paper) entry(e *ferment.Entry) {
 }
 
 func (c content) entryWords(e *ferment.Entry) string {
-	text := words.EntryLine(*e, c.vessel.Course.Settings.Units)
+	text := words.EntryLine(*e, c.vessel.Plan, c.vessel.Course.Settings.Units)
 	if r, ok := c.vessel.Course.ReadingOf(e); ok {
 		if math.Abs(float64(e.Gravity.Value-r.Gravity)) >= 0.0005 {
 			text += "; corrected " + words.Exact(r.Gravity, c.vessel.Course.Settings)

@@ -119,7 +119,11 @@ func (m Model) Word(a intent.Action) string {
 	if m.chosen > 0 {
 		return map[intent.Action]string{intent.Back: "page", intent.Open: "correct", intent.Skip: "strike out", intent.Edit: "file", intent.Down: "entry"}[a]
 	}
-	return map[intent.Action]string{intent.Back: "board", intent.Open: "into the log"}[a]
+	closed := m.vessel.Ferment.Past
+	if closed && (a == intent.Done || a == intent.Skip || a == intent.Reading) || (closed || m.vessel.Culture != nil) && (a == intent.Bottle || a == intent.Rack) {
+		return screen.Unnamed
+	}
+	return map[intent.Action]string{intent.Back: screen.WhereFrom, intent.Open: "into the log"}[a]
 }
 
 // Names returns the keys of an entry of the log that is chosen.
