@@ -16,6 +16,7 @@ import (
 type Figure struct {
 	Name        string
 	Use         string // what for, in one line
+	Axis        Axis   // the input whose range is drawn; none where no one input is the natural one
 	Ways        []Way  // alternative sets of keys
 	Equation    string // its name or formula
 	Source      string

@@ -13,13 +13,13 @@ import (
 func feedFigures() []Figure {
 	return []Figure{
 		{
-			Name: "yeast", Use: "yeast for a must",
+			Name: "yeast", Axis: Axis{"gravity", "original gravity", 1.040, 1.160, "", of("dry")}, Use: "yeast for a must",
 			Ways:     []Way{{Keys: []Key{{"volume", "must", "3.6L", false}, {"gravity", "original gravity", "1.090", false}}, work: yeast}},
 			Equation: "0.25 g/L for 5e6 cells/mL, rising from 1.100 to twice that at 1.120", Source: "AWRI rehydration figures",
 			Range: "0.01 to 2000 L", Within: "exact", Uncertainty: "±20 %: packets differ",
 		},
 		{
-			Name: "nutrient", Use: "nitrogen wanted, and the doses",
+			Name: "nutrient", Axis: Axis{"gravity", "original gravity", 1.040, 1.160, "", of("each")}, Use: "nitrogen wanted, and the doses",
 			Ways: []Way{{Keys: []Key{
 				{"volume", "must", "3.6L", false}, {"gravity", "original gravity", "1.090", false}, {"demand", "of the yeast: low, medium, high", "medium", false},
 				{"target", "nitrogen wanted in all", "200mg/L", true}, {"own", "nitrogen of the must itself", "20mg/L", true},
@@ -93,7 +93,7 @@ func nutrientNamed(text string) (measure.Given[nutrient.Nutrient], error) {
 func keepFigures() []Figure {
 	return []Figure{
 		{
-			Name: "sulphite", Use: "metabisulphite for a free sulphur dioxide",
+			Name: "sulphite", Axis: Axis{"ph", "pH", 2.8, 4.5, "", of("salt")}, Use: "metabisulphite for a free sulphur dioxide",
 			Ways: []Way{{Keys: []Key{
 				{"ph", "of the mead", "3.4", false}, {"volume", "of the mead", "3.3L", false}, {"alcohol", "its strength, for an exact pK", "12%", true},
 				{"at", "the temperature it will be kept at", "20C", true}, {"pk", "if you know a better value", "1.81", true}, {"molecular", "wanted, mg/L", "0.8", true},
@@ -107,7 +107,7 @@ func keepFigures() []Figure {
 			},
 		},
 		{
-			Name: "sorbate", Use: "potassium sorbate, with sulphite",
+			Name: "sorbate", Axis: Axis{"alcohol", "strength", 0, 20, "%", of("salt")}, Use: "potassium sorbate, with sulphite",
 			Ways:     []Way{{Keys: []Key{{"volume", "of the mead", "3.3L", false}, {"alcohol", "its strength", "12%", false}}, work: sorbate}},
 			Equation: "200 mg/L of sorbic acid to 10 % vol, 25 less for each 1 % vol, 75 from 15 % on; salt × 1/0.7464", Source: "after older texts, from memory; OIV limit 200 mg/L; stoichiometry",
 			Range: "0 to 20 % vol", Within: "0.1 % of stoichiometry", Uncertainty: "a rule of practice",
@@ -117,7 +117,7 @@ func keepFigures() []Figure {
 			},
 		},
 		{
-			Name: "acid", Use: "acid to a titratable acidity",
+			Name: "acid", Axis: Axis{"to", "acidity wanted", 0, 12, "g/L", of("salt")}, Use: "acid to a titratable acidity",
 			Ways: []Way{{Keys: []Key{
 				{"from", "acidity now, as tartaric", "4.5g/L", false}, {"to", "acidity wanted", "5.5g/L", false}, {"volume", "of the mead", "3.3L", false},
 				{"kind", "tartaric, citric, malic or lactic", "citric", false},
@@ -125,7 +125,7 @@ func keepFigures() []Figure {
 			Equation: "(to − from) × volume × equivalent weight", Source: "molar masses", Range: "0 to 20 g/L", Within: "1 %", Uncertainty: "taste first: add 0.25 to 0.5 g/L at a time",
 		},
 		{
-			Name: "buffer", Use: "potassium bicarbonate against sourness",
+			Name: "buffer", Axis: Axis{"to", "acidity wanted", 0, 12, "g/L", of("salt")}, Use: "potassium bicarbonate against sourness",
 			Ways: []Way{{Keys: []Key{
 				{"from", "acidity now, as tartaric", "7g/L", false}, {"to", "acidity wanted", "6g/L", false}, {"volume", "of the mead", "3.3L", false},
 			}, work: buffer}},

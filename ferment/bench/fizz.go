@@ -21,7 +21,7 @@ var bottleCautions = []Caution{
 func fizzFigures() []Figure {
 	return []Figure{
 		{
-			Name: "prime", Use: "sugar for bottle-conditioning",
+			Name: "prime", Axis: Axis{"hottest", "temperature", 0, 40, "°C", of("pressure", "two_points_left", "made_for")}, Use: "sugar for bottle-conditioning",
 			Ways: []Way{{Keys: []Key{
 				{"volume", "after the last racking", "3.05L", false}, {"alcohol", "of the mead", "11.5%", false},
 				{"warmest", "since the bubbling ended", "19C", false}, {"target", "carbon dioxide aimed at", "5g/L", false},
@@ -33,7 +33,7 @@ func fizzFigures() []Figure {
 			Range: "0 to 40 °C", Within: "1 % of worked values", Uncertainty: "dose ±3 %, pressure ±8 %", Cautions: bottleCautions,
 		},
 		{
-			Name: "pressure", Use: "pressure in a closed bottle",
+			Name: "pressure", Axis: Axis{"at", "temperature", 0, 40, "°C", of("gauge")}, Use: "pressure in a closed bottle",
 			Ways: []Way{{Keys: []Key{
 				{"co2", "carbon dioxide in the bottle", "5g/L", false}, {"alcohol", "of the mead", "12%", false}, {"at", "temperature of the bottle", "30C", false},
 				{"sugar", "sweetness", "0g/L", true}, {"points", "of gravity not yet fermented", "0", true},
@@ -45,7 +45,7 @@ func fizzFigures() []Figure {
 			Range:    "0 to 40 °C", Within: "3 % of NIST and Weiss water; 6 to 8 % of the Champagne points; a mole balance", Uncertainty: "±8 % of the gas, a quarter of the air", Cautions: bottleCautions,
 		},
 		{
-			Name: "gas", Use: "gas drawn in as a vessel cools",
+			Name: "gas", Axis: Axis{"to", "temperature after", 0, 40, "°C", of("drawn_in")}, Use: "gas drawn in as a vessel cools",
 			Ways: []Way{{Keys: []Key{
 				{"cools-from", "temperature before", "20C", false}, {"to", "temperature after", "4C", false}, {"volume", "in the vessel", "3.5L", false}, {"alcohol", "of the mead", "12%", false},
 			}, work: gas}},
@@ -53,7 +53,7 @@ func fizzFigures() []Figure {
 			Cautions: []Caution{{"note", "the liquid of the airlock is drawn in: swap it for a closure that lets nothing in, or fill it with spirit"}},
 		},
 		{
-			Name: "room", Use: "carbon dioxide in a room with working jugs",
+			Name: "room", Axis: Axis{"fall", "points fallen", 0, 120, "", of("share")}, Use: "carbon dioxide in a room with working jugs",
 			Ways: []Way{{Keys: []Key{
 				{"jugs", "that ferment", "6", false}, {"volume", "of each", "4L", false}, {"fall", "points of gravity", "10", false}, {"room", "its volume", "20m3", false},
 			}, work: room}},
@@ -90,6 +90,15 @@ func (f *form) primed(p carbonation.Priming, d carbonation.Dose, hottest measure
 	after.Alcohol += d.Alcohol
 	filling := f.filled(carbonation.Usual.Headspace)
 	f.pressures(filling, p.Target, after, hottest)
+	if worst, err := p.Bottle.Strain(filling, p.Target, after, hottest, 2); err == nil {
+		dry, _ := p.Bottle.Strain(filling, p.Target, after, hottest, 0) // known as that with two points is
+		f.give("pressure", float64(dry.Compared()), "bar", 1)
+		f.give("two_points_left", float64(worst.Compared()), "bar", 1)
+		f.give("made_for", float64(worst.Limit), "bar", 1)
+		if !p.Bottle.Rated.Known() {
+			f.assume("pressure, and that with two points left, is of CO₂ alone, as is what the bottle is made for")
+		}
+	}
 	f.strained(p.Bottle, filling, p.Target, after, hottest, 2)
 }
 
@@ -239,24 +248,24 @@ func (f *form) parseBottle(text string) (measure.Given[sizedBottle], error) {
 func bottleFigures() []Figure {
 	return []Figure{
 		{
-			Name: "bottles", Use: "bottles that a vessel fills",
+			Name: "bottles", Axis: Axis{"volume", "volume", 0, 20, "L", of("count")}, Use: "bottles that a vessel fills",
 			Ways: []Way{{Keys: []Key{
 				{"volume", "after the last racking", "3.05L", false}, {"size", "of a bottle", "330mL", false}, {"lees", "left behind", "150mL", true}, {"samples", "taken before", "100mL", true},
 			}, work: bottles}},
 			Equation: "whole bottles of what is left", Source: "definition", Range: "0.01 to 2000 L", Within: "exact", Uncertainty: "that of the volume",
 		},
 		{
-			Name: "triangle", Use: "whether tasters can tell two meads apart",
+			Name: "triangle", Axis: Axis{"tastings", "tastings", 5, 45, "", of("needed")}, Use: "whether tasters can tell two meads apart",
 			Ways:     []Way{{Keys: []Key{{"tastings", "made", "12", false}, {"correct", "odd glass found", "8", true}}, work: panel("correct", finishing.Triangle)}},
 			Equation: "binomial tail, p = 1/3", Source: "as in ISO 4120", Range: "3 to 500 tastings", Within: "exact", Uncertainty: "none but chance, 5 %",
 		},
 		{
-			Name: "paired", Use: "whether tasters prefer one of two meads",
+			Name: "paired", Axis: Axis{"tastings", "tastings", 6, 46, "", of("needed")}, Use: "whether tasters prefer one of two meads",
 			Ways:     []Way{{Keys: []Key{{"tastings", "made", "12", false}, {"preferred", "the favourite", "10", true}}, work: panel("preferred", finishing.Paired)}},
 			Equation: "two-sided binomial tail, p = 1/2", Source: "as in ISO 5495", Range: "6 to 500 tastings", Within: "exact", Uncertainty: "none but chance, 5 %",
 		},
 		{
-			Name: "cost", Use: "what a bottle cost",
+			Name: "cost", Axis: Axis{"bottles", "bottles", 1, 41, "", of("each")}, Use: "what a bottle cost",
 			Ways: []Way{{Keys: []Key{
 				{"honey", "used", "1.1kg", false}, {"price", "of a kilogram of it", "12", false}, {"bottles", "bottles it filled", "8", false},
 				{"yeast", "money", "2", true}, {"nutrient", "money", "0.6", true}, {"caps", "money", "0.8", true}, {"other", "money", "2", true},

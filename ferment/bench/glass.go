@@ -11,13 +11,13 @@ import (
 func glassFigures() []Figure {
 	return []Figure{
 		{
-			Name: "scale", Use: "one density on every scale",
+			Name: "scale", Axis: Axis{"from", "degrees Brix", 0, 40, "°Bx", of("sg")}, Use: "one density on every scale",
 			Ways:     []Way{{Keys: []Key{{"from", "a density on any scale, 1.100 or 95oe", "23.8bx", false}}, work: scale}},
 			Equation: "ICUMSA SPS-4 density of sucrose over that of water", Source: "ICUMSA SPS-4; NBS Circular 440, table 114",
 			Range: "0.980 to 1.450, 0 to 85 °Bx", Within: "2e-4 SG, 0.05 °Bx to 60", Uncertainty: "exact for sucrose; honey is within 0.001",
 		},
 		{
-			Name: "hydrometer", Use: "a hydrometer read at another temperature",
+			Name: "hydrometer", Axis: Axis{"sample", "temperature of the sample", 0, 40, "°C", of("gravity")}, Use: "a hydrometer read at another temperature",
 			Ways: []Way{{Keys: []Key{
 				{"reads", "what the hydrometer shows", "1.084", false}, {"sample", "temperature of the sample", "30C", false},
 				{"calibrated", "temperature on the instrument", "20C", true}, {"original", "original gravity, where it ferments already", "1.084", true},
@@ -27,7 +27,7 @@ func glassFigures() []Figure {
 			Range: "0 to 40 °C", Within: "0.02 °Bx, 0.0002 SG", Uncertainty: "±0.001, ±0.002 with gas in the sample",
 		},
 		{
-			Name: "refractometer", Use: "gravity from a refractometer once alcohol is there",
+			Name: "refractometer", Axis: Axis{"reads", "what it shows", 0, 40, "", of("gravity")}, Use: "gravity from a refractometer once alcohol is there",
 			Ways: []Way{{Keys: []Key{
 				{"original", "°Brix before the pitch, or the gravity", "23.8", false}, {"reads", "what it shows, °Brix", "8.6", false},
 				{"sample", "of the sample, if it does not correct for it", "20C", true},
@@ -114,7 +114,7 @@ func refractometer(f *form) {
 func alcoholFigures() []Figure {
 	return []Figure{
 		{
-			Name: "alcohol", Use: "alcohol from two gravities",
+			Name: "alcohol", Axis: Axis{"fg", "gravity now", 0.985, 1.105, "", of("alcohol")}, Use: "alcohol from two gravities",
 			Ways: []Way{{Keys: []Key{
 				{"og", "original gravity", "1.100", false}, {"fg", "gravity now", "0.996", false},
 				{"brought", "alcohol that a starter or a spirit brought", "0.3%", true},
@@ -123,7 +123,7 @@ func alcoholFigures() []Figure {
 			Range: "original 1.000 to 1.250", Within: "0.2 % vol, 0.3 above 1.010; 3 % of measured beers", Uncertainty: "±0.5 % vol",
 		},
 		{
-			Name: "finish", Use: "where a must will end",
+			Name: "finish", Axis: Axis{"og", "original gravity", 1.040, 1.160, "", of("gravity")}, Use: "where a must will end",
 			Ways: []Way{{Keys: []Key{
 				{"og", "original gravity", "1.100", false}, {"tolerance", "alcohol that the yeast is said to reach", "14%", true},
 				{"share", "share of the solids that ferments", "86%", true},
@@ -132,7 +132,7 @@ func alcoholFigures() []Figure {
 			Range: "original 1.002 to 1.200", Within: "0.0005 of worked values", Uncertainty: "±0.005: the share of honey that ferments is not known; a tolerance is ±1.5 % vol, more often over than under",
 		},
 		{
-			Name: "spirit", Use: "spirit for a culture's medium",
+			Name: "spirit", Axis: Axis{"to", "alcohol wanted", 0, 20, "%", of("spirit")}, Use: "spirit for a culture's medium",
 			Ways: []Way{{Keys: []Key{
 				{"volume", "medium without the spirit", "200mL", false}, {"to", "alcohol wanted", "5%", false}, {"spirit", "strength of the spirit", "40%", false},
 			}, work: spirit}},
@@ -144,7 +144,7 @@ func alcoholFigures() []Figure {
 			},
 		},
 		{
-			Name: "mixture", Use: "density of ethanol in water",
+			Name: "mixture", Axis: Axis{"alcohol", "strength", 0, 100, "%", of("density")}, Use: "density of ethanol in water",
 			Ways:     []Way{{Keys: []Key{{"alcohol", "strength", "12%", false}, {"at", "temperature", "20C", true}}, work: mixture}},
 			Equation: "OIML R 22 general formula", Source: "OIML R 22 (1975); Perry's handbook",
 			Range: "0 to 100 % vol, −20 to 40 °C", Within: "0.02 kg/m³", Uncertainty: "exact for ethanol and water alone",

@@ -22,7 +22,7 @@ var (
 func mustFigures() []Figure {
 	return []Figure{
 		{
-			Name: "must", Use: "honey and water for a must",
+			Name: "must", Axis: Axis{"gravity", "gravity wanted", 1.020, 1.160, "", of("honey")}, Use: "honey and water for a must",
 			Ways: []Way{
 				{Keys: []Key{{"gravity", "wanted", "1.084", false}, {"volume", "wanted", "3.6L", false}, honeyWater}, work: recipe("gravity", gravity.Parse, "volume", honey.ForGravity)},
 				{Keys: []Key{{"honey", "weighed", "980g", false}, {"volume", "volume wanted in the end", "3.6L", false}, honeyWater}, work: recipe("honey", measure.ParseMass, "volume", honey.FromMass)},
@@ -32,14 +32,14 @@ func mustFigures() []Figure {
 			Within: "0.3 % of worked values; 3.25 lb in a gallon within 0.004", Uncertainty: "±1 %: the water in the honey", Cautions: hotCautions,
 		},
 		{
-			Name: "correct", Use: "honey or water to another gravity",
+			Name: "correct", Axis: Axis{"to", "gravity wanted", 1.040, 1.160, "", of("honey")}, Use: "honey or water to another gravity",
 			Ways: []Way{{Keys: []Key{
 				{"volume", "of the must", "3.6L", false}, {"gravity", "now", "1.092", false}, {"to", "wanted", "1.100", false}, {"water", "in the honey", "17.2%", true},
 			}, work: correct}},
 			Equation: "mass and volume balance", Source: "derived", Range: "1.001 to 1.200", Within: "0.5 % of worked values", Uncertainty: "±2 %",
 		},
 		{
-			Name: "honey", Use: "water and density of honey",
+			Name: "honey", Axis: Axis{"refractive-index", "refractive index", 1.480, 1.504, "", of("water")}, Use: "water and density of honey",
 			Ways: []Way{
 				{Keys: []Key{{"refractive-index", "read", "1.4966", false}, {"sample", "temperature it was read at", "20C", true}}, work: honeyByIndex},
 				{Keys: []Key{{"brix", "on a sugar refractometer", "81", false}}, work: honeyByBrix},
@@ -53,7 +53,7 @@ func mustFigures() []Figure {
 			},
 		},
 		{
-			Name: "sweeten", Use: "honey to sweeten a mead that is stabilised",
+			Name: "sweeten", Axis: Axis{"to", "gravity wanted", 0.990, 1.050, "", of("honey")}, Use: "honey to sweeten a mead that is stabilised",
 			Ways: []Way{{Keys: []Key{
 				{"volume", "of the mead", "3.05L", false}, {"gravity", "now", "0.997", false}, {"to", "wanted", "1.012", false}, {"alcohol", "of the mead", "11.5%", false}, honeyWater,
 			}, work: sweeten}},
