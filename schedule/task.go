@@ -1,5 +1,5 @@
 // Package schedule calculates what a ferment or a culture needs and when. It is pure: the same plan, log and moment
-// give the same day.
+// give the same day. Start at Plan.
 package schedule
 
 import (

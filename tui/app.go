@@ -1,4 +1,5 @@
-// Package tui is the board as a program: keys, intents, commands and one snapshot.
+// Package tui is the interactive program: it turns keys into intents, performs them through schedule/app, and draws its
+// screens from one snapshot. Start at Model.Update.
 package tui
 
 import (

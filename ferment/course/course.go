@@ -1,5 +1,5 @@
 // Package course derives from a ferment's log: corrected gravities, alcohol, sugar and volume, the pace, the stage, and
-// what may be wrong. It plans nothing.
+// what may be wrong. It plans nothing. Start at Of.
 package course
 
 import (

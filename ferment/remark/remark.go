@@ -1,5 +1,5 @@
 // Package remark finds what in a cellar's record is allowed but unlikely: an entry typed twice, a jug fuller than it
-// can be, more honey used than there was.
+// can be, more honey used than there was. Start at Of.
 package remark
 
 import (

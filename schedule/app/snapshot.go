@@ -1,4 +1,4 @@
-// Package app is what a person can do: look at the day, log, settle a task, skip one, undo. The board and the commands
+// Package app has what a person can do: look at the day, log, settle a task, skip one, undo. The board and the commands
 // share it, so that a key and a command do the same.
 package app
 

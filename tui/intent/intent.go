@@ -1,4 +1,5 @@
-// Package intent says what a person, a screen or a line can ask of the program.
+// Package intent has what a screen or a line can ask of the program: an action of a key, an entry to write, a form to
+// open.
 package intent
 
 import (

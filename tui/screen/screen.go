@@ -1,4 +1,5 @@
-// Package screen has the interfaces through which the program uses a screen, so that it never asks which screen it is.
+// Package screen has the interface that every screen meets, and those for what only some can do, so that the program
+// never asks which screen it is.
 package screen
 
 import (

@@ -1,5 +1,5 @@
-// Package export writes a cellar for other places than the screen. Words are the sheet's, figures the course's; it
-// reads no file.
+// Package export writes a cellar as a calendar, a table, sheets, tags, labels and curves. It takes words from
+// schedule/words and figures from the course, and reads no file.
 package export
 
 import (
