@@ -201,7 +201,7 @@ func (c *Course) gone() Figure[Gone] {
 	whole, fell := float64(c.Effective.Value-end.Value), float64(c.Effective.Value-c.Present.Value)
 	least := max(whole, fell) / (whole + alcohol.DrySpread)
 	if fell/whole > least && !c.Test.Passed {
-		return Known(Gone{min(1, least), true})
+		return Known(Gone{min(1, least), least < 0.995})
 	}
 	return Known(Gone{Share: max(0, min(1, fell/whole))})
 }
