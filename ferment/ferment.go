@@ -151,6 +151,8 @@ type Yeast struct {
 
 	// From is the culture with that id, nil if the cellar has none. It is in no file: Joined sets it.
 	From *Culture
+	// Stock is how much of the culture there is, as of a plan; nil without one. It is in no file either.
+	Stock *Stock
 }
 
 // IsWild reports whether the yeast is a wild culture, whose finish is unproved. Any culture counts as one until its
@@ -212,11 +214,15 @@ type Culture struct {
 // their honey.
 func (c Cellar) Joined(fs []Ferment) []Ferment {
 	out := make([]Ferment, len(fs))
+	stamps := map[string]uint64{} // of the ferments with each culture, which share what there is of it
+	for _, f := range c.Ferments {
+		stamps[f.Yeast.Culture] = stamps[f.Yeast.Culture]*31 + f.Stamp
+	}
 	for i, f := range fs {
 		for k := range c.Cultures {
 			if f.Yeast.Culture != "" && c.Cultures[k].ID == f.Yeast.Culture {
 				f.Yeast.From = &c.Cultures[k]
-				f.Stamp = f.Stamp*31 + c.Cultures[k].stamp()
+				f.Stamp = f.Stamp*31 + c.Cultures[k].stamp()*31 + stamps[f.Yeast.Culture]
 			}
 		}
 		if share := c.fermentable(f.Must); share.Known() {
@@ -254,11 +260,11 @@ func (c Cellar) fermentable(m Must) (share measure.Given[measure.Share]) {
 	return measure.Give(v, v.String())
 }
 
-// stamp changes with the verdicts on the culture, the only part that matters to a ferment.
+// stamp changes with what of the culture matters to a ferment: the verdicts on it, and how much there is.
 func (c Culture) stamp() uint64 {
 	h := fnv.New64a()
 	for _, e := range c.Log {
-		h.Write([]byte(e.Verdict + "\n" + e.At.Time.String()))
+		h.Write([]byte(strings.Join([]string{e.Verdict, e.At.Time.String(), e.Medium.Text, e.Volume.Text, e.Lost.Text, e.Amount.Text}, "\n")))
 	}
 	h.Write([]byte(c.Verdict))
 	return h.Sum64()

@@ -239,6 +239,10 @@ func Plan(f ferment.Ferment, cellar ferment.Cellar, now time.Time) Vessel {
 // plan calculates a ferment whose ending is chosen, by a plan that is merged with it.
 func plan(f ferment.Ferment, p merged, cellar ferment.Cellar, now time.Time) Vessel {
 	f = course.Joined(f, cellar, now)
+	if f.Yeast.From != nil {
+		stock := f.Yeast.From.Stock(cellar.OpenAndPast(), now)
+		f.Yeast.Stock = &stock
+	}
 	c := course.Of(f, cellar.Settings, p.Limits(cellar.Settings.Limits), now)
 	return Vessel{Ferment: f, Plan: p.Protocol, Course: c, Day: schedule.Plan(p.Protocol, c), Trouble: p.trouble}
 }
@@ -246,7 +250,8 @@ func plan(f ferment.Ferment, p merged, cellar ferment.Cellar, now time.Time) Ves
 // PlanCulture calculates one culture of a cellar.
 func PlanCulture(k ferment.Culture, cellar ferment.Cellar, now time.Time) Vessel {
 	plan, trouble := protocolNamed(k.Protocol, cellar)
-	c := course.OfCulture(k, cellar.Settings, cellar.Settings.Limits, now)
+	c, stock := course.OfCulture(k, cellar.Settings, cellar.Settings.Limits, now), k.Stock(cellar.OpenAndPast(), now)
+	c.Ferment.Yeast.Stock = &stock
 	return Vessel{Ferment: c.Ferment, Culture: &k, Plan: plan, Course: c, Day: schedule.Plan(plan, c), Trouble: trouble}
 }
 

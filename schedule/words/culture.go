@@ -2,6 +2,7 @@ package words
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -73,14 +74,14 @@ func (r room) culture(v app.Vessel, courses []*course.Course) CultureCard {
 	if e, ok := c.First(ferment.Collect); ok {
 		from = Join("; ", from, "collected "+r.on(e.At.Time))
 	}
-	card.Facts = facts(Fact{"from", from}, Fact{"path", pathOf(v, r.at)}, Fact{"tested", r.proof(proof, proved)}, Fact{"verdict", card.Verdict},
+	card.Facts = facts(Fact{"from", from}, Fact{"path", pathOf(v, r.at)}, Fact{"in the jar", inTheJar(v, r.at)}, Fact{"tested", r.proof(proof, proved)}, Fact{"verdict", card.Verdict},
 		Fact{"stored", stored}, Fact{"note", k.Note})
 	return card
 }
 
-// CultureFacts says of a culture where it is on its way.
+// CultureFacts says of a culture where it is on its way, and how much of it there is.
 func CultureFacts(v app.Vessel, now time.Time) []Fact {
-	return facts(Fact{"path", pathOf(v, now)})
+	return facts(Fact{"path", pathOf(v, now)}, Fact{"in the jar", inTheJar(v, now)})
 }
 
 // pathOf writes a culture's way through its plan: "start the culture Sat 10 Oct → now: step up the culture → judge the
@@ -106,6 +107,34 @@ func pathOf(v app.Vessel, now time.Time) string {
 		}
 	}
 	return strings.Join(parts, " → ")
+}
+
+// inTheJar writes how much of a culture there is: "320 mL left; 180 mL into LIME-A Sun 29 Nov".
+func inTheJar(v app.Vessel, now time.Time) string {
+	s, units := v.Course.Ferment.Yeast.Stock, v.Course.Settings.Units
+	if s == nil || !s.Known {
+		return ""
+	}
+	left := s.Left.Small(units) + " left"
+	switch {
+	case math.Abs(s.Left.Millilitres()) < 0.5:
+		left = "nothing left"
+	case s.Left < 0:
+		left = "nothing left: " + (-s.Left).Small(units) + " more was pitched than there was"
+	case slices.ContainsFunc(s.Pitched, func(p ferment.Pitched) bool { return !p.Amount.Known() }):
+		left = "at most " + left
+	}
+	pitched := ferment.Map(s.Pitched, func(p ferment.Pitched) string {
+		amount := "an unknown amount"
+		if v, is := p.Amount.Volume(); is {
+			amount = v.Small(units)
+		}
+		return amount + " into " + p.By + " " + Date(p.At, now)
+	})
+	if len(pitched) > 0 {
+		return Join("; ", left, strings.Join(pitched, ", "))
+	}
+	return s.Left.Small(units) + " since " + Date(s.Since, now)
 }
 
 func (r room) proof(p lineage.Proof, proved bool) string {
