@@ -245,10 +245,9 @@ func (k Key) one() map[string]any {
 	case Map:
 		return map[string]any{"type": []string{"object"}, "additionalProperties": map[string]any{"type": []string{"string", "number", "boolean"}}}
 	case Time:
-		return map[string]any{"type": []string{"string"}, "pattern": `^\s*\d{4}-\d\d-\d\d([Tt ]+\d\d:\d\d.*)?$`}
+		return map[string]any{"type": []string{"string"}, "pattern": `^\s*(19\d\d|2[01]\d\d|2200)-(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])([Tt ]+\d\d:\d\d.*)?$`}
 	case Point:
-		return map[string]any{"type": []string{"string", "object"}, "maxProperties": 1, "additionalProperties": false,
-			"properties": map[string]any{"first": map[string]any{}, "last": map[string]any{}}}
+		return pointOf(2)
 	case Parsed:
 		return k.quantity()
 	}
@@ -260,6 +259,17 @@ func (k Key) one() map[string]any {
 		s["type"], s["pattern"], s["minimum"] = []string{"string", "integer", "boolean"}, k.pattern, 0
 	}
 	return s
+}
+
+// pointOf returns the schema of a point in time: words, or the first or last of several. What is nested deeper than a
+// number of times may be anything.
+func pointOf(deep int) map[string]any {
+	if deep == 0 {
+		return map[string]any{}
+	}
+	several := map[string]any{"type": []string{"array"}, "minItems": 1, "items": pointOf(deep - 1)}
+	return map[string]any{"type": []string{"string", "object"}, "minProperties": 1, "maxProperties": 1, "additionalProperties": false,
+		"properties": map[string]any{"first": several, "last": several}}
 }
 
 // quantity returns the schema of a number with or without a unit.

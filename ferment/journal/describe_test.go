@@ -138,9 +138,9 @@ func TestSchemasAndReadersAgreeOnFiles(t *testing.T) {
 // TestSchemaAcceptsWhatItsReaderAccepts: the example of each key, and wrong values, in a file with that key alone.
 func TestSchemaAcceptsWhatItsReaderAccepts(t *testing.T) {
 	all := schemas(t)
-	values := []string{"zzz", "-7", "3000", "1.05", "12 °C", "12 g", "2 lb 8 oz", "12 g/L", "0.5 L", "-1 L", "unknown", "none", "true", "[zzz]", "{zzz: 1}", "2026-09-12", "2026-09-12 18:30", "12:30"}
-	// Only the reader knows zones, acts and times of a plan.
-	looser := []string{"timezone", "title", "do", "due", "window", "when", "needs", "unless", "ends", "broken-by", "until", "from", "to"}
+	values := []string{"zzz", "-7", "3000", "1.05", "12 °C", "12 g", "2 lb 8 oz", "12 g/L", "0.5 L", "-1 L", "unknown", "none", "true", "[zzz]", "{zzz: 1}", "2026-09-12", "2026-13-01", "2026-09-12 18:30", "12:30"}
+	// Only the reader knows zones and times of a plan.
+	looser := []string{"timezone", "title", "due", "window", "when", "needs", "unless", "ends", "broken-by", "until", "from", "to"}
 	tried, differ := 0, 0
 	for _, f := range journal.Files() {
 		var walk func(keys []journal.Key, around func(string) string)
@@ -184,6 +184,19 @@ func TestSchemaAcceptsWhatItsReaderAccepts(t *testing.T) {
 		walk(f.Keys(), func(in string) string { return in + "\n" })
 	}
 	t.Logf("%d values, %d of them refused by the reader alone", tried, differ)
+}
+
+// TestSchemaOfAPlan: of the language of plans a schema knows the acts, and how points in time are nested.
+func TestSchemaOfAPlan(t *testing.T) {
+	for step, right := range map[string]bool{
+		"do: degas, due: pitch": true, "do: stare, due: pitch": false, "do: degas, due: {first: [pitch, {last: [mix, rack]}]}": true,
+		"do: degas, due: {first: []}": false, "do: degas, due: {}": false, "do: degas, due: {second: [pitch]}": false,
+	} {
+		text := []byte("format: 1\ntitle: a plan\nsteps:\n  - {step: a, " + step + "}\n")
+		says, _ := validated(schemas(t)["protocol"], text)
+		assert.Equal(t, right, says == nil, "%s: %v", step, says)
+		assert.Equal(t, right, len(problems("protocol", text)) == 0, step)
+	}
 }
 
 // ofThePlan reports whether a problem is between several steps.

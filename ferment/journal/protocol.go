@@ -112,6 +112,7 @@ var quietTable = tableOf("a quiet period",
 
 var (
 	gateWords   = ferment.Texts([]ferment.Gate{ferment.NutrientGate, ferment.SteadyGate, ferment.StillGate, ferment.ConditioningGate})
+	doWords     = append(ferment.ActNames(), ferment.DoGravity, ferment.DoPH, ferment.DoTemperature, ferment.DoVolume)
 	partWords   = []string{"culture", "ferment"}
 	missedWords = ferment.Texts([]ferment.Missed{ferment.Drop, ferment.Late, ferment.Ask})
 )
@@ -127,7 +128,7 @@ type stepDraft struct {
 var stepTable = tableOf("a step",
 	text("step", "nutrient-1", func(s *stepDraft) *string { return &s.Name }).is("its name, once in a plan"),
 	parsed("title", "look at the culture", parseTitle, func(s *stepDraft, title string) { s.Title = title }).is("what a person reads, at most 28 characters"),
-	text("do", "nutrient", func(s *stepDraft) *string { return &s.Do }).is("an act or a key of an entry that marks it as done"),
+	text("do", "nutrient", func(s *stepDraft) *string { return &s.Do }).as(shape{form: Word, words: doWords}).is("an act or a key of an entry that marks it as done"),
 	word("part", partWords, func(s *stepDraft) *string { return &s.part }).is("whether it is planned on a culture or on a ferment"),
 	when("due", "pitch + 2 d", func(s *stepDraft, w ferment.When) { s.Due = w }).is("when; an act, a step or a condition, and a time after it"),
 	parsed("window", "-12 h .. +24 h", protocol.ParseWindow, func(s *stepDraft, w ferment.Window) { s.Window = w }).is("how long before and after it may be done"),
