@@ -95,8 +95,7 @@ func (m Model) reopen(asked asking) (Model, tea.Cmd) {
 	})
 }
 
-// asks returns the next request: for what the screen in sight shows, and those that it was
-// opened from.
+// asks returns the next request: for what the screen in sight shows, and those that it was opened from.
 func (m Model) asks() (Model, request) {
 	m.request++
 	whole := slices.ContainsFunc(append(m.trail[:len(m.trail):len(m.trail)], m.at), func(p Place) bool { return p&wide != 0 })

@@ -1,6 +1,5 @@
-// Package alcohol calculates what fermentation makes of sugar: the strength of a ferment,
-// the sugar left, where it will end, what a refractometer shows of it, and what spirit or
-// water changes.
+// Package alcohol calculates what fermentation makes of sugar: the strength of a ferment, the sugar left, where it
+// will end, what a refractometer shows of it, and what spirit or water changes.
 package alcohol
 
 import (
@@ -55,16 +54,14 @@ func BalanceOf(original, final measure.Gravity) (Balance, error) {
 	return balance(original, final), nil
 }
 
-// FromGravities returns the strength of a ferment by its original and its present gravity,
-// by BalanceOf.
+// FromGravities returns the strength of a ferment by its original and its present gravity, by BalanceOf.
 func FromGravities(original, final measure.Gravity) (measure.Strength, error) {
 	b, err := BalanceOf(original, final)
 	return b.Alcohol, err
 }
 
-// With adds to the balance the alcohol that a starter or spirit brought, in % vol of the
-// whole: strengths add up, and % mass = % vol × 0.79066 / SG. Range 0 to 25 % vol, outside
-// an error.
+// With adds to the balance the alcohol that a starter or spirit brought, in % vol of the whole: strengths add up, and
+// % mass = % vol × 0.79066 / SG. Range 0 to 25 % vol, outside an error.
 func (b Balance) With(brought measure.Strength) (Balance, error) {
 	if err := measure.InRange("alcohol brought in", brought, 0, 25, "% vol"); err != nil {
 		return Balance{}, err
@@ -110,8 +107,7 @@ func balance(original, final measure.Gravity) Balance {
 	}
 }
 
-// checkFall checks an original gravity and a later one. The later one may be 0.004 higher, the
-// error of two readings.
+// checkFall checks an original gravity and a later one. The later one may be 0.004 higher, the error of two readings.
 func checkFall(original, final measure.Gravity) error {
 	err := cmp.Or(
 		measure.InRange("original gravity", original, weakest, measure.HighestGravity, ""),
@@ -125,15 +121,13 @@ func checkFall(original, final measure.Gravity) error {
 
 const mostVolume measure.Volume = 2000
 
-// Effective returns the original gravity as if all the honey had been in the must
-// from the beginning:
+// Effective returns the original gravity as if all the honey had been in the must from the beginning:
 //
 //	s' = (s V + solids)/V'
 //
-// with s the solids of the original gravity, V the volume then, V' the volume now, and
-// solids those of the honey fed since. Range: original 1.000 to 1.250, 0.1 mL to 2000 L, V'
-// not under V, solids 0 to 1000 kg, result to 1.250; outside an error. Mass balance, within
-// 0.5 % of the solids.
+// with s the solids of the original gravity, V the volume then, V' the volume now, and solids those of the honey fed
+// since. Range: original 1.000 to 1.250, 0.1 mL to 2000 L, V' not under V, solids 0 to 1000 kg, result to 1.250;
+// outside an error. Mass balance, within 0.5 % of the solids.
 func Effective(original measure.Gravity, volume measure.Volume, solids measure.Mass, after measure.Volume) (measure.Gravity, error) {
 	err := cmp.Or(
 		measure.InRange("original gravity", original, 1, measure.HighestGravity, ""),
@@ -168,27 +162,23 @@ func checkGrows(before, after measure.Volume) error {
 
 func inVolume(v measure.Volume) error { return measure.InRange("volume", v, 0.0001, mostVolume, "L") }
 
-// Fermentable is the usual share of a honey's solids that ferments, measured by gravity. By
-// composition yeast could take 90 to 95 % (White 1962, USDA Technical Bulletin 1261);
-// glycerol and acids remain.
+// Fermentable is the usual share of a honey's solids that ferments, measured by gravity. By composition yeast could
+// take 90 to 95 % (White 1962, USDA Technical Bulletin 1261); glycerol and acids remain.
 const Fermentable measure.Share = 86
 
 // DrySpread is the uncertainty of a calculated dry finish (common practice, no source).
 const DrySpread = 0.005
 
-// DryFinish returns the gravity at which a must has nothing more to ferment. Of a kilogram
-// of must with the mass fraction w of solids, x = share × w is converted by Balling's
-// yields, and the rest is weighed and measured:
+// DryFinish returns the gravity at which a must has nothing more to ferment. Of a kilogram of must with the mass
+// fraction w of solids, x = share × w is converted by Balling's yields, and the rest is weighed and measured:
 //
 //	ethanol e = x/2.0665, mass m = 1 − 0.9565 e − 0.11 e, sugar r = w − x
 //	SG = m / ((m − r)/ρ(e/(m − r)) + 0.6182 r) / ρ_water
 //
-// with the density of ethanol and water by OIML R 22 and the volume that
-// dissolved sugar takes by 27 CFR 24.181.
+// with the density of ethanol and water by OIML R 22 and the volume that dissolved sugar takes by 27 CFR 24.181.
 //
-// Range: original 1.002 to 1.250, share 50 to 100 %, finish not under 0.980; outside an
-// error. Checked against the range of dry meads, 0.990 to 1.002 (common practice, no
-// source). Uncertainty: 0.005.
+// Range: original 1.002 to 1.250, share 50 to 100 %, finish not under 0.980; outside an error. Checked against the
+// range of dry meads, 0.990 to 1.002 (common practice, no source). Uncertainty: 0.005.
 func DryFinish(original measure.Gravity, fermentable measure.Share) (measure.Gravity, error) {
 	err := cmp.Or(
 		measure.InRange("original gravity", original, weakest, measure.HighestGravity, ""),
@@ -214,10 +204,9 @@ func DryFinish(original measure.Gravity, fermentable measure.Share) (measure.Gra
 	return finish, nil
 }
 
-// ShareFermented returns the share of a must's solids that fermented, from where it came to
-// rest without any sugar: DryFinish solved for its share. Range: a share of 50 to 100 %;
-// outside an error. Uncertainty: 1 % for each 0.001 of the finish at 1.080 to 1.100, 2 % at
-// 1.050.
+// ShareFermented returns the share of a must's solids that fermented, from where it came to rest without any sugar:
+// DryFinish solved for its share. Range: a share of 50 to 100 %; outside an error. Uncertainty: 1 % for each 0.001 of
+// the finish at 1.080 to 1.100, 2 % at 1.050.
 func ShareFermented(original, finish measure.Gravity) (measure.Share, error) {
 	most, err := DryFinish(original, 50)
 	if err = cmp.Or(err, measure.InRange("finish", finish, gravity.Lowest, most, "")); err != nil {
@@ -240,8 +229,7 @@ func ShareFermented(original, finish measure.Gravity) (measure.Share, error) {
 // % vol (common practice, no source: 14 to 18 % vol).
 const UsualTolerance measure.Strength = 16
 
-// StrongMust is the gravity over which a must is hard on any yeast (common practice, no
-// source).
+// StrongMust is the gravity over which a must is hard on any yeast (common practice, no source).
 const StrongMust measure.Gravity = 1.130
 
 // Finish is where a ferment is expected to end, and what was assumed.
@@ -256,9 +244,8 @@ type Finish struct {
 // by BalanceOf reaches the yeast's tolerance (UsualTolerance if it has none). The caller
 // subtracts alcohol that was brought in from the tolerance.
 //
-// Range: that of DryFinish, tolerance 1 to 25 % vol; outside an error.
-// Uncertainty: 0.005, and ±1.5 % vol for a maker's tolerance, more often over than under;
-// ±2 for the assumed one.
+// Range: that of DryFinish, tolerance 1 to 25 % vol; outside an error. Uncertainty: 0.005, and ±1.5 % vol for a
+// maker's tolerance, more often over than under; ±2 for the assumed one.
 func FinishOf(original measure.Gravity, tolerance measure.Given[measure.Strength], fermentable measure.Share) (Finish, error) {
 	bears := tolerance.Or(UsualTolerance)
 	dry, err := DryFinish(original, fermentable)

@@ -15,12 +15,10 @@ type Liquid struct {
 	Strength measure.Strength
 }
 
-// Mix returns the mixture of two liquids. The masses of water and ethanol add up, and the
-// density of the mixture gives its volume, which is less than the sum: half a litre of
-// water and half a litre of ethanol make 0.9646 L.
+// Mix returns the mixture of two liquids. The masses of water and ethanol add up, and the density of the mixture
+// gives its volume, which is less than the sum: half a litre of water and half a litre of ethanol make 0.9646 L.
 //
-// Range: 0.1 mL to 2000 L, 0 to 100 % vol; outside an error. Source: OIML R 22
-// (1975), at 20 °C.
+// Range: 0.1 mL to 2000 L, 0 to 100 % vol; outside an error. Source: OIML R 22 (1975), at 20 °C.
 func Mix(a, b Liquid) (Liquid, error) {
 	if err := cmp.Or(a.check(), b.check()); err != nil {
 		return Liquid{}, err
@@ -62,9 +60,8 @@ type Dose struct {
 //
 //	v = V A/(S − A)
 //
-// Range: medium 1 mL to 2000 L, A 0.5 to 20 % vol and under S, S up to 100 %
-// vol; outside an error. By definition; the exact mixture, given with it, is
-// within 0.1 % vol of A up to 10 % vol.
+// Range: medium 1 mL to 2000 L, A 0.5 to 20 % vol and under S, S up to 100 % vol; outside an error. By definition;
+// the exact mixture, given with it, is within 0.1 % vol of A up to 10 % vol.
 func Spirit(medium measure.Volume, to, spirit measure.Strength) (Dose, error) {
 	err := cmp.Or(
 		measure.InRange("volume of the medium", medium, 0.001, mostVolume, "L"),
@@ -82,10 +79,9 @@ func Spirit(medium measure.Volume, to, spirit measure.Strength) (Dose, error) {
 	return Dose{v, made}, err
 }
 
-// Corrected corrects a hydrometer reading of a ferment to 20/20 °C where the alcohol of the
-// sample is not known but follows from the original gravity: the correction of
-// gravity.Hydrometer and the alcohol of BalanceOf, in turn until both agree. A reading
-// above the original is treated as must.
+// Corrected corrects a hydrometer reading of a ferment to 20/20 °C where the alcohol of the sample is not known but
+// follows from the original gravity: the correction of gravity.Hydrometer and the alcohol of BalanceOf, in turn until
+// both agree. A reading above the original is treated as must.
 //
 // Range: original 1.002 to 1.250, else that of gravity.Hydrometer; outside an
 // error. Uncertainty: 0.001, 0.002 with gas in the sample.
@@ -101,10 +97,9 @@ func Corrected(h gravity.Hydrometer, reads measure.Gravity, sample measure.Tempe
 	return g, err
 }
 
-// Refractometer returns the gravity of a ferment by the reading of a Brix refractometer, on
-// which alcohol has an effect too. It searches the gravity below the original for which
-// Balling's sugar and alcohol would give the reading, by gravity.IndexOfMixture. A reading
-// equal to the original returns exactly the original.
+// Refractometer returns the gravity of a ferment by the reading of a Brix refractometer, on which alcohol has an
+// effect too. It searches the gravity below the original for which Balling's sugar and alcohol would give the
+// reading, by gravity.IndexOfMixture. A reading equal to the original returns exactly the original.
 //
 // Range: original 1 to 50 °Bx, reading from that of 0.980 to 0.5 °Bx over the original;
 // outside an error. Source: Lorentz and Lorenz, Balling 1865, the refraction of ethanol
@@ -117,8 +112,7 @@ func Refractometer(original, reads measure.Brix) (measure.Gravity, error) {
 	if err != nil {
 		return 0, err
 	}
-	// The lowest possible reading is that of the lightest liquid, but no instrument reads
-	// under 0.
+	// The lowest possible reading is that of the lightest liquid, but no instrument reads under 0.
 	lightest, err := refracts(start, gravity.Lowest)
 	if err != nil {
 		return 0, err
@@ -158,10 +152,9 @@ func refracts(original, g measure.Gravity) (gravity.Index, error) {
 //
 //	u (0.6024 + 0.7082 x − 0.9158 x² + 0.3574 x³) + u² (0.0908 − 0.1246 x)
 //
-// in °Bx, with u = (t − 20)/10 and x = b/100. Range 5 to 30 °C and 0 to 75 °Bx, outside an
-// error. Source: fitted to the tables of OIV-MA-AS2-02 (2012) and of the interstate
-// standard for refractometers, to 0.025 °Bx from 5 to 22 °C; above 22 °C to a few points
-// from memory, 0.03 °Bx.
+// in °Bx, with u = (t − 20)/10 and x = b/100. Range 5 to 30 °C and 0 to 75 °Bx, outside an error. Source: fitted to
+// the tables of OIV-MA-AS2-02 (2012) and of the interstate standard for refractometers, to 0.025 °Bx from 5 to 22 °C;
+// above 22 °C to a few points from memory, 0.03 °Bx.
 func Compensated(reads measure.Brix, sample measure.Temperature) (measure.Brix, error) {
 	err := cmp.Or(
 		measure.InRange("refractometer reading", reads, 0, 75, "°Bx"),

@@ -29,8 +29,7 @@ type Filling struct {
 	Headspace measure.Share       // of the bottle, filled with air; 0 ignores the air
 }
 
-// Usual is how bottles are usually filled (common practice, no source): at 20 °C, with a
-// neck's width of air.
+// Usual is how bottles are usually filled (common practice, no source): at 20 °C, with a neck's width of air.
 var Usual = Filling{At: 20, Headspace: 3}
 
 // CO2PerPoint is the CO₂ in g/L from a fall of 0.001: 2.15 g/L of sugar at 0.4886 (by mass
@@ -41,19 +40,17 @@ const CO2PerPoint = 1.05
 // because a finish is not known better than that.
 var Points = []float64{0, 1, 2, 3}
 
-// InBottle returns the pressure in a bottle at a temperature, if some points of gravity
-// still ferment in it. In a bottle of one litre the liquid fills L = 1 − h, and more as it
-// warms: L(t) = L ρ(filled)/ρ(t). Both gases are divided between the liquid and the
-// headspace H = 1 − L(t), so with κ = H/(R T)
+// InBottle returns the pressure in a bottle at a temperature, if some points of gravity still ferment in it. In a
+// bottle of one litre the liquid fills L = 1 − h, and more as it warms: L(t) = L ρ(filled)/ρ(t). Both gases are
+// divided between the liquid and the headspace H = 1 − L(t), so with κ = H/(R T)
 //
 //	CO₂ = (c + 1.05 g/L × points) L / (k(t, A, S) L + 44.01 κ)
 //	air = 0.79 bar × (s L + κ at the filling) / (s L + κ now)
 //	gauge = CO₂ + air − 1.013
 //
-// with s the solubility of nitrogen. On the safe side it is assumed that the liquid took up
-// air when it was filled and uses the oxygen, and that the bottle does not expand (it does
-// by a tenth of what the liquid does). Without headspace it is the pressure of carbon
-// dioxide alone, (c + 1.05 × points)/k − 1.013.
+// with s the solubility of nitrogen. On the safe side it is assumed that the liquid took up air when it was filled
+// and uses the oxygen, and that the bottle does not expand (it does by a tenth of what the liquid does). Without
+// headspace it is the pressure of carbon dioxide alone, (c + 1.05 × points)/k − 1.013.
 //
 // Range: 0 to 30 g/L of CO₂, 0 to 20 points, filled at 0 to 40 °C, a headspace of 0 or of 1
 // to 50 % that the warm liquid does not fill, else as Solubility; outside an error. Source:
@@ -90,8 +87,7 @@ func (f Filling) InBottle(co2 measure.Content, l Liquid, at measure.Temperature,
 	return p, nil
 }
 
-// nitrogen returns the solubility of nitrogen in water in mol/(L bar); that in mead differs
-// too little to matter.
+// nitrogen returns the solubility of nitrogen in water in mol/(L bar); that in mead differs too little to matter.
 func nitrogen(at measure.Temperature) float64 {
 	return 6.4e-4 * math.Exp(1300*(1/(float64(at)+kelvin)-1/298.15))
 }
@@ -180,10 +176,9 @@ func BottleOf(kind string) (Bottle, bool) {
 	return Bottle{}, false
 }
 
-// Limit returns the highest gauge pressure for the bottle: its maker's figure, else the
-// pressure of carbon dioxide alone that Holds makes at 40 °C and 5 % vol (common practice,
-// no source), 0 for a bottle without a limit. Range: 0 to 30 g/L and 0 to 100 bar, outside
-// an error.
+// Limit returns the highest gauge pressure for the bottle: its maker's figure, else the pressure of carbon dioxide
+// alone that Holds makes at 40 °C and 5 % vol (common practice, no source), 0 for a bottle without a limit. Range: 0
+// to 30 g/L and 0 to 100 bar, outside an error.
 func (b Bottle) Limit() (measure.Pressure, error) {
 	if b.Rated.Known() {
 		if err := measure.InRange("pressure the bottle is made for", b.Rated.Value, 0, 100, "bar"); err != nil {
@@ -198,8 +193,7 @@ func (b Bottle) Limit() (measure.Pressure, error) {
 	return max(p.Gauge, 0), err
 }
 
-// CheckFizz returns an error with the reason if the bottle may not be filled to a content
-// of CO₂.
+// CheckFizz returns an error with the reason if the bottle may not be filled to a content of CO₂.
 func (b Bottle) CheckFizz(target measure.Content) error {
 	if err := checkCO2(target); err != nil {
 		return err
@@ -232,9 +226,8 @@ type Strain struct {
 	Limit  measure.Pressure
 }
 
-// Compared returns the pressure that is compared with Limit: the whole pressure, if the
-// limit is its maker's; that of carbon dioxide alone if the limit is by Holds, which is
-// about that alone.
+// Compared returns the pressure that is compared with Limit: the whole pressure, if the limit is its maker's; that of
+// carbon dioxide alone if the limit is by Holds, which is about that alone.
 func (s Strain) Compared() measure.Pressure {
 	if s.Bottle.Rated.Known() {
 		return s.Gauge

@@ -35,13 +35,11 @@ type Dose struct {
 //
 //	g/L = (target − CO₂ left) / CO₂ from a gram
 //
-// with Left and PrimingYield. The alcohol from the sugar is 0.13 % vol for each g/L of CO₂.
-// It is an error if the bottle does not accept the target, or if the liquid has so much CO₂
-// already.
+// with Left and PrimingYield. The alcohol from the sugar is 0.13 % vol for each g/L of CO₂. It is an error if the
+// bottle does not accept the target, or if the liquid has so much CO₂ already.
 //
-// Range: 0.05 to 2000 L, bottles of 0.02 to 30 L, 0 to 30 g/L, else as Solubility and
-// PrimingYield. Source: stoichiometry. Uncertainty: 3 % of the sugar; the CO₂ left is
-// assumed to be that of an undisturbed ferment.
+// Range: 0.05 to 2000 L, bottles of 0.02 to 30 L, 0 to 30 g/L, else as Solubility and PrimingYield. Source:
+// stoichiometry. Uncertainty: 3 % of the sugar; the CO₂ left is assumed to be that of an undisturbed ferment.
 func Prime(p Priming) (Dose, error) {
 	if err := p.check(); err != nil {
 		return Dose{}, err
@@ -69,8 +67,7 @@ func Prime(p Priming) (Dose, error) {
 	}, nil
 }
 
-// StrengthWith returns the alcohol that fermentation makes with so much CO₂: 0.13 % vol for
-// each g/L.
+// StrengthWith returns the alcohol that fermentation makes with so much CO₂: 0.13 % vol for each g/L.
 func StrengthWith(made measure.Content) measure.Strength {
 	return measure.Strength(float64(made) * ethanolMole / co2Mole / ethanolDensity * 100)
 }
@@ -141,9 +138,8 @@ const (
 //
 //	0.4886 × (1 − water) × 0.92
 //
-// Range: water in honey 10 to 30 %, outside an error; not used for other sugars. Source:
-// atomic weights; the fermentable share of honey from the sugars of White 1962.
-// Uncertainty: honey 3 %.
+// Range: water in honey 10 to 30 %, outside an error; not used for other sugars. Source: atomic weights; the
+// fermentable share of honey from the sugars of White 1962. Uncertainty: honey 3 %.
 func PrimingYield(of Sugar, water measure.Share) (float64, error) {
 	switch of {
 	case Honey:

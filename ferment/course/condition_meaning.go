@@ -82,9 +82,8 @@ func (q question) aboveMet() (time.Time, bool) {
 // nearWithin is how near the expected finish is near (common practice, no source).
 const nearWithin measure.Gravity = 0.010
 
-// atFinish reports whether the gravity is near the expected finish. Of an
-// unproved culture nobody knows that: it has to be steady instead. What is stuck
-// is not near it, however little sugar is left.
+// atFinish reports whether the gravity is near the expected finish. Of an unproved culture nobody knows that: it has
+// to be steady instead. What is stuck is not near it, however little sugar is left.
 func (q question) atFinish() (holds, known bool) {
 	if q.unproved() {
 		return q.Steady.Open, true

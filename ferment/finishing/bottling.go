@@ -79,8 +79,7 @@ type Bill struct {
 //
 //	each = (honey × price + the others) / bottles
 //
-// Range: 0 to 1000 kg, money of 0 to a billion, 1 to 100000 bottles; outside an
-// error. Exact.
+// Range: 0 to 1000 kg, money of 0 to a billion, 1 to 100000 bottles; outside an error. Exact.
 func CostOf(c Cost) (Bill, error) {
 	const riches = 1e9
 	err := cmp.Or(

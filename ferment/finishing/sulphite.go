@@ -1,6 +1,5 @@
-// Package finishing calculates what a finished mead needs: sulphite, sorbate, acid and
-// buffer, how many bottles it fills, what a bottle cost, and whether tasters could tell two
-// meads apart.
+// Package finishing calculates what a finished mead needs: sulphite, sorbate, acid and buffer, how many bottles it
+// fills, what a bottle cost, and whether tasters could tell two meads apart.
 package finishing
 
 import (
@@ -18,8 +17,7 @@ const Molecular measure.Content = 0.0008
 
 // Limits of sulphur dioxide.
 const (
-	// TastedFree is the free sulphur dioxide from which it can be tasted (common practice,
-	// no source).
+	// TastedFree is the free sulphur dioxide from which it can be tasted (common practice, no source).
 	TastedFree measure.Content = 0.050
 	// MostSulphite is the most sulphur dioxide added in all: Regulation (EC)
 	// 1333/2008, category 14.2.5, mead (from memory).
@@ -54,8 +52,7 @@ type SulphiteDose struct {
 	Assumed []string        // quantities in braces, for measure.Fill
 }
 
-// Bound is the usual share of added sulphur dioxide that does not stay free (common
-// practice, no source: 20 to 50 %).
+// Bound is the usual share of added sulphur dioxide that does not stay free (common practice, no source: 20 to 50 %).
 const Bound measure.Share = 30
 
 // SulphiteFor returns the potassium metabisulphite that a mead needs:
@@ -65,11 +62,10 @@ const Bound measure.Share = 30
 //
 // pK is the one given, else PK of the alcohol, else 1.81.
 //
-// Range: pH 2.5 to 4.6, molecular 0.1 to 2 mg/L, 0.01 to 2000 L, present and
-// added 0 to 1 g/L, bound 0 to 90 %; outside an error, and so is a dose that
-// brings the sulphur dioxide added over 200 mg/L. Over 50 mg/L free it warns.
-// Source: equilibrium of sulphurous acid; OIV-MA-AS323-04C for pK. Uncertainty:
-// as the pH's, ±0.1 of it is ±25 % of the dose.
+// Range: pH 2.5 to 4.6, molecular 0.1 to 2 mg/L, 0.01 to 2000 L, present and added 0 to 1 g/L, bound 0 to 90 %;
+// outside an error, and so is a dose that brings the sulphur dioxide added over 200 mg/L. Over 50 mg/L free it warns.
+// Source: equilibrium of sulphurous acid; OIV-MA-AS323-04C for pK. Uncertainty: as the pH's, ±0.1 of it is ±25 % of
+// the dose.
 func SulphiteFor(s Sulphite) (SulphiteDose, error) {
 	err := cmp.Or(
 		measure.InRange("pH", s.PH, 2.5, 4.6, ""),
@@ -109,10 +105,9 @@ func checkVolume(v measure.Volume) error { return measure.InRange("volume", v, 0
 // alcohol is not known, and is on the safe side: a higher one would ask for less sulphite.
 const EverydayPK = 1.81
 
-// pkTable is OIV-MA-AS323-04C, table 2: the mixed pK at the ionic strength of wine, 0.038,
-// at 0, 5, 10, 15 and 20 % vol (rows) and 20, 25, 30, 35 and 40 °C (from memory). It is the
-// thermodynamic pK of table 1 less about 0.08 for the activity of the ions; with table 1
-// alone the dose would be a sixth too small.
+// pkTable is OIV-MA-AS323-04C, table 2: the mixed pK at the ionic strength of wine, 0.038, at 0, 5, 10, 15 and 20 %
+// vol (rows) and 20, 25, 30, 35 and 40 °C (from memory). It is the thermodynamic pK of table 1 less about 0.08 for
+// the activity of the ions; with table 1 alone the dose would be a sixth too small.
 var pkTable = [5][5]float64{
 	{1.723, 1.925, 2.143, 2.257, 2.416},
 	{1.819, 2.020, 2.220, 2.317, 2.446},
@@ -121,9 +116,8 @@ var pkTable = [5][5]float64{
 	{2.114, 2.317, 2.538, 2.663, 2.803},
 }
 
-// PK returns the pK of sulphurous acid by alcohol and temperature, interpolated in pkTable.
-// Range: 0 to 20 % vol, 20 to 40 °C; outside an error. Source: OIV-MA-AS323-04C, table 2
-// (from memory). Uncertainty: 0.02.
+// PK returns the pK of sulphurous acid by alcohol and temperature, interpolated in pkTable. Range: 0 to 20 % vol, 20
+// to 40 °C; outside an error. Source: OIV-MA-AS323-04C, table 2 (from memory). Uncertainty: 0.02.
 func PK(alcohol measure.Strength, at measure.Temperature) (float64, error) {
 	if err := cmp.Or(measure.InRange("alcohol", alcohol, 0, 20, "% vol"), measure.InRange("temperature", at, 20, 40, "°C")); err != nil {
 		return 0, err
@@ -166,8 +160,7 @@ func (s Sulphite) pk() (float64, []string, error) {
 // the conventional atomic weights of IUPAC: 0.7464.
 const SorbicYield = (6*carbon + 8*hydrogen + 2*oxygen) / (6*carbon + 7*hydrogen + potassium + 2*oxygen)
 
-// Sorbate is the potassium sorbate that keeps yeast from starting again. It works only
-// together with sulphite.
+// Sorbate is the potassium sorbate that keeps yeast from starting again. It works only together with sulphite.
 type Sorbate struct {
 	Sorbic measure.Content // sorbic acid
 	Salt   measure.Mass    // potassium sorbate
@@ -178,9 +171,8 @@ type Sorbate struct {
 //
 //	salt = sorbic acid × volume / 0.7464
 //
-// with the sorbic acid of Sorbic. Range: 0 to 20 % vol, 0.01 to 2000 L; outside an error.
-// Source: stoichiometry; the dose as Sorbic. Uncertainty: 0.1 % of the salt; the dose is a
-// rule of thumb.
+// with the sorbic acid of Sorbic. Range: 0 to 20 % vol, 0.01 to 2000 L; outside an error. Source: stoichiometry; the
+// dose as Sorbic. Uncertainty: 0.1 % of the salt; the dose is a rule of thumb.
 func SorbateFor(volume measure.Volume, alcohol measure.Strength) (Sorbate, error) {
 	if err := checkVolume(volume); err != nil {
 		return Sorbate{}, err
@@ -239,16 +231,14 @@ func (a Acid) equivalent() (float64, error) {
 	return 0, &measure.Error{Text: string(a), Problem: "is not an acid to add", Hint: "tartaric, malic, citric or lactic, e.g. malic"}
 }
 
-// AcidFor returns the acid that raises the acidity of a volume, both acidities in
-// g/L of tartaric acid:
+// AcidFor returns the acid that raises the acidity of a volume, both acidities in g/L of tartaric acid:
 //
 //	acid = (to − from) × volume × equivalent / 75.04
 //
-// so that 1 g of citric acid counts as 1.17 g, of malic 1.12, of lactic 0.83. The resulting
-// pH cannot be calculated: measure it. Range: acidities of 0 to 20 g/L, rising, 0.01 to
-// 2000 L; outside an error. Source: molar masses from the conventional atomic weights of
-// IUPAC. Uncertainty: 1 % for a pure acid; lactic acid is mostly sold as an 80 to 90 %
-// solution.
+// so that 1 g of citric acid counts as 1.17 g, of malic 1.12, of lactic 0.83. The resulting pH cannot be calculated:
+// measure it. Range: acidities of 0 to 20 g/L, rising, 0.01 to 2000 L; outside an error. Source: molar masses from
+// the conventional atomic weights of IUPAC. Uncertainty: 1 % for a pure acid; lactic acid is mostly sold as an 80 to
+// 90 % solution.
 func AcidFor(of Acid, from, to measure.Content, volume measure.Volume) (measure.Mass, error) {
 	each, err := of.equivalent()
 	if err != nil {
@@ -274,10 +264,9 @@ type Buffer struct {
 //
 //	salt = (from − to) × volume × 1.33
 //
-// In a mead no tartrate precipitates, so the factor is higher than the 0.9 for wine. Over
-// nutrient.MostBuffer it warns. The resulting pH cannot be calculated: measure it. Range:
-// acidities of 0 to 20 g/L, falling, 0.01 to 2000 L; outside an error. Source: molar masses
-// from the conventional atomic weights of IUPAC. Uncertainty: 1 %.
+// In a mead no tartrate precipitates, so the factor is higher than the 0.9 for wine. Over nutrient.MostBuffer it
+// warns. The resulting pH cannot be calculated: measure it. Range: acidities of 0 to 20 g/L, falling, 0.01 to 2000 L;
+// outside an error. Source: molar masses from the conventional atomic weights of IUPAC. Uncertainty: 1 %.
 func BufferFor(from, to measure.Content, volume measure.Volume) (Buffer, error) {
 	if err := checkAcidities(from, to, volume); err != nil {
 		return Buffer{}, err

@@ -11,8 +11,7 @@ import (
 // doubt is the accepted chance that a difference is mere luck: 1 in 20.
 var doubt = big.NewRat(1, 20)
 
-// Trial is a kind of test: the number of glasses of each tasting, and whether the test is
-// one- or two-sided.
+// Trial is a kind of test: the number of glasses of each tasting, and whether the test is one- or two-sided.
 type Trial struct{ glasses, sides int64 }
 
 // Triangle is picking the odd glass of three, as in ISO 4120; Paired is a preference for
@@ -22,10 +21,9 @@ var (
 	Paired   = Trial{glasses: 2, sides: 2}
 )
 
-// Needed returns how many of the tastings must pick the odd glass, or prefer the same mead,
-// to show a difference: the least number that guessing reaches at most once in 20 times.
-// Range: 3 to 500 tastings of a triangle, 6 to 500 pairs; fewer cannot show it. Source:
-// binomial tail, p = 1/glasses. Exact.
+// Needed returns how many of the tastings must pick the odd glass, or prefer the same mead, to show a difference: the
+// least number that guessing reaches at most once in 20 times. Range: 3 to 500 tastings of a triangle, 6 to 500
+// pairs; fewer cannot show it. Source: binomial tail, p = 1/glasses. Exact.
 func (t Trial) Needed(tastings int) (int, error) {
 	if err := checkTastings(tastings); err != nil {
 		return 0, err
@@ -43,10 +41,9 @@ func (t Trial) Needed(tastings int) (int, error) {
 	}
 }
 
-// Chance returns how likely guessing gives at least so many right answers (or, for pairs,
-// as uneven a preference): sides × Σ C(n, i) (glasses − 1)^(n−i) / glasses^n for i from
-// right to n, at most 1. Range: 1 to 500 tastings, 0 to all of them; outside an error.
-// Exact.
+// Chance returns how likely guessing gives at least so many right answers (or, for pairs, as uneven a preference):
+// sides × Σ C(n, i) (glasses − 1)^(n−i) / glasses^n for i from right to n, at most 1. Range: 1 to 500 tastings, 0 to
+// all of them; outside an error. Exact.
 func (t Trial) Chance(tastings, right int) (float64, error) {
 	if t.sides == 2 {
 		right = max(right, tastings-right)

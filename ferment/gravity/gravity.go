@@ -1,8 +1,7 @@
 // Package gravity has the density of water, of sugar solutions and of ethanol in water, the
 // scales for it, and the corrections of hydrometer and refractometer.
 //
-// A specific gravity is the density of a liquid at 20 °C over that of water at
-// 20 °C, in vacuo.
+// A specific gravity is the density of a liquid at 20 °C over that of water at 20 °C, in vacuo.
 package gravity
 
 import (
@@ -69,9 +68,8 @@ func poly(x float64, c []float64) float64 {
 //	ρ = (999.83952 + 16.952577 t − 7.9905127e-3 t² − 46.241757e-6 t³
 //	    + 105.84601e-9 t⁴ − 281.03006e-12 t⁵) / (1 + 16.887236e-3 t)
 //
-// in kg/m³, t in °C. Range 0 to 40 °C, outside an error. Source: Bettin and
-// Spieweck 1990, the water of ICUMSA SPS-4 (1998). Kell 1975, Tanaka 2001 and
-// IAPWS-95 differ from it by at most 0.005 kg/m³.
+// in kg/m³, t in °C. Range 0 to 40 °C, outside an error. Source: Bettin and Spieweck 1990, the water of ICUMSA SPS-4
+// (1998). Kell 1975, Tanaka 2001 and IAPWS-95 differ from it by at most 0.005 kg/m³.
 func Water(t measure.Temperature) (Density, error) {
 	if err := measure.InRange("temperature of the water", t, 0, 40, "°C"); err != nil {
 		return 0, err
@@ -91,9 +89,8 @@ type Hydrometer struct {
 	Error      float64             // its reading in water at that temperature, less 1
 }
 
-// Correct returns the specific gravity at 20/20 °C of a liquid that was read at
-// another temperature. A hydrometer made for t₀ that shows R floats, at t, in
-// the density
+// Correct returns the specific gravity at 20/20 °C of a liquid that was read at another temperature. A hydrometer
+// made for t₀ that shows R floats, at t, in the density
 //
 //	ρ(t) = R ρ_water(t₀) (1 − γ (t − t₀)),   γ = 25e-6 per K
 //
@@ -101,10 +98,9 @@ type Hydrometer struct {
 // for its strength, and the effect of alcohol is that in water, by OIML R 22 (densities
 // add, Tabarié's rule). The hydrometer's error in water is subtracted first.
 //
-// Range: reading 0.960 to 1.4485, sample 0 to 40 °C, alcohol 0 to 25 % vol, hydrometer
-// calibrated at 10 to 30 °C with an error of at most 0.050, result 0.980 to 1.4485; outside
-// an error. Source: the derivation of saccharometer tables in NBS Circular C440 (1942),
-// whose rows it reproduces to 0.01 °Bx (from memory); glass by OIML R 22 (1975), of ISO
+// Range: reading 0.960 to 1.4485, sample 0 to 40 °C, alcohol 0 to 25 % vol, hydrometer calibrated at 10 to 30 °C with
+// an error of at most 0.050, result 0.980 to 1.4485; outside an error. Source: the derivation of saccharometer tables
+// in NBS Circular C440 (1942), whose rows it reproduces to 0.01 °Bx (from memory); glass by OIML R 22 (1975), of ISO
 // 649-1 from memory. Uncertainty: 0.001, 0.002 with gas in the sample.
 func (h Hydrometer) Correct(reads measure.Gravity, sample measure.Temperature, strength measure.Strength) (measure.Gravity, error) {
 	if err := h.check(reads, sample, strength); err != nil {

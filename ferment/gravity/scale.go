@@ -9,8 +9,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Oechsle is by how many grams a litre is heavier than a kilogram: thousandths of specific
-// gravity over 1.
+// Oechsle is by how many grams a litre is heavier than a kilogram: thousandths of specific gravity over 1.
 type Oechsle float64
 
 // Baume is degrees Baumé by the modulus 145.
@@ -46,8 +45,7 @@ func solids(b measure.Brix) measure.Content {
 	return measure.Content(w * float64(sucrose(w, 20)))
 }
 
-// ToOechsle converts a gravity to °Oe: (SG − 1) × 1000, by definition. Range 0.980 to
-// 1.4485, outside an error.
+// ToOechsle converts a gravity to °Oe: (SG − 1) × 1000, by definition. Range 0.980 to 1.4485, outside an error.
 func ToOechsle(g measure.Gravity) (Oechsle, error) {
 	if err := check(g); err != nil {
 		return 0, err
@@ -60,9 +58,8 @@ func FromOechsle(o Oechsle) (measure.Gravity, error) {
 	return checked(1 + measure.Gravity(o)/1000)
 }
 
-// ToBaume converts a gravity to °Bé: 145 − 145/SG, by the definition of the modulus 145,
-// the usual one of trade hydrometers; the older German modulus is 146.78. Range 0.980 to
-// 1.4485, outside an error.
+// ToBaume converts a gravity to °Bé: 145 − 145/SG, by the definition of the modulus 145, the usual one of trade
+// hydrometers; the older German modulus is 146.78. Range 0.980 to 1.4485, outside an error.
 func ToBaume(g measure.Gravity) (Baume, error) {
 	if err := check(g); err != nil {
 		return 0, err
@@ -141,14 +138,12 @@ const (
 //
 //	(n² − 1)/(n² + 2) = r(w) ρ(w)
 //
-// with the density of SPS-4 and a specific refraction r in cm³/g that hardly depends on the
-// strength:
+// with the density of SPS-4 and a specific refraction r in cm³/g that hardly depends on the strength:
 //
 //	r(w) = 0.2060578 + 0.0007202 w − 0.0018841 w² − 0.0008777 w³
 //
-// Range 0 to 86.5 °Bx, outside an error. Source: the equation is that of Lorentz and
-// Lorenz; r is fitted to the ICUMSA scale of 1974 as in OIV-MA-AS2-02 (2012), to 1e-5,
-// which is less than 0.01 °Bx.
+// Range 0 to 86.5 °Bx, outside an error. Source: the equation is that of Lorentz and Lorenz; r is fitted to the
+// ICUMSA scale of 1974 as in OIV-MA-AS2-02 (2012), to 1e-5, which is less than 0.01 °Bx.
 func RefractiveIndex(b measure.Brix) (Index, error) {
 	if err := measure.InRange("sugar", b, 0, highestReading, "°Bx"); err != nil {
 		return 0, err
@@ -156,9 +151,8 @@ func RefractiveIndex(b measure.Brix) (Index, error) {
 	return index(float64(b) / 100), nil
 }
 
-// BrixOf returns what a refractometer shows for a refractive index, the inverse of
-// RefractiveIndex. Range 1.3330 to 1.5078, where the driest honeys are, outside
-// an error.
+// BrixOf returns what a refractometer shows for a refractive index, the inverse of RefractiveIndex. Range 1.3330 to
+// 1.5078, where the driest honeys are, outside an error.
 func BrixOf(n Index) (measure.Brix, error) {
 	if err := measure.InRange("refractive index", n, index(0), highestIndex, ""); err != nil {
 		return 0, err

@@ -6,20 +6,18 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// SugarVolume is the volume in L that a kilogram of dissolved sugar takes up,
-// within 0.5 % up to 30 °Bx: 13.5 lb raise a liquid by one US gallon (27 CFR
-// 24.181). SPS-4 gives 0.615 in weak and 0.620 in strong solutions.
+// SugarVolume is the volume in L that a kilogram of dissolved sugar takes up, within 0.5 % up to 30 °Bx: 13.5 lb
+// raise a liquid by one US gallon (27 CFR 24.181). SPS-4 gives 0.615 in weak and 0.620 in strong solutions.
 const SugarVolume = 0.6182
 
 // FromBrix converts the sugar of a sucrose solution to a specific gravity:
 //
 //	SG = ρ(w, 20 °C) / ρ(0, 20 °C)
 //
-// with the density of ICUMSA SPS-4. Degrees Plato are the same scale to 0.002.
-// Range −5.28 to 85 °Bx, outside an error. Below zero, where no solution exists, the
-// polynomial is continued: instruments read liquids lighter than water on that scale.
-// Source: ICUMSA Specification SPS-4 (1998); NBS Circular C440 table 114 agrees to 2e-4 up
-// to 60 °Bx. A honey must of the same solids differs by less than ±0.001.
+// with the density of ICUMSA SPS-4. Degrees Plato are the same scale to 0.002. Range −5.28 to 85 °Bx, outside an
+// error. Below zero, where no solution exists, the polynomial is continued: instruments read liquids lighter than
+// water on that scale. Source: ICUMSA Specification SPS-4 (1998); NBS Circular C440 table 114 agrees to 2e-4 up to 60
+// °Bx. A honey must of the same solids differs by less than ±0.001.
 func FromBrix(b measure.Brix) (measure.Gravity, error) {
 	if err := measure.InRange("sugar", b, lowestBrix, HighestBrix, "°Bx"); err != nil {
 		return 0, err
@@ -27,9 +25,8 @@ func FromBrix(b measure.Brix) (measure.Gravity, error) {
 	return specific(sucrose(float64(b)/100, 20)), nil
 }
 
-// ToBrix converts a specific gravity to sugar, the inverse of FromBrix, found numerically.
-// Range 0.980 to 1.4485, outside an error. With alcohol it is the apparent sugar, not the
-// real one.
+// ToBrix converts a specific gravity to sugar, the inverse of FromBrix, found numerically. Range 0.980 to 1.4485,
+// outside an error. With alcohol it is the apparent sugar, not the real one.
 func ToBrix(g measure.Gravity) (measure.Brix, error) {
 	if err := check(g); err != nil {
 		return 0, err
@@ -57,9 +54,8 @@ func strengthOf(d Density, t float64) measure.Brix {
 //
 //	ρ(w, t) = ρ_water(t) + Σ A wⁱ + u Σ B wⁱ + u² Σ C wⁱ + u³ Σ D wⁱ + u⁴ Σ E wⁱ
 //
-// Source: ICUMSA Specification SPS-4 (1998), the equation of Bettin, Emmerich,
-// Spieweck and Toth. Stated for up to 70 °Bx and 0 to 40 °C, within 6e-4 of NBS
-// Circular C440 at 85.
+// Source: ICUMSA Specification SPS-4 (1998), the equation of Bettin, Emmerich, Spieweck and Toth. Stated for up to 70
+// °Bx and 0 to 40 °C, within 6e-4 of NBS Circular C440 at 85.
 var sucroseTerms = [5][]float64{
 	{385.1761, 135.3705, 40.9299, -3.9643, 13.4853, -17.2890},
 	{-46.2720, -7.1720, 1.1597, 5.1126, 17.5254},
@@ -92,9 +88,8 @@ func sucroseTermsAt(t float64) [6]float64 {
 //
 //	ρ = A₁ + Σ A_k p^(k−1) + Σ B_k (t − 20)^k + ΣΣ C_ik p^k (t − 20)^i
 //
-// in kg/m³, p the mass fraction of ethanol, t in °C. Range 0 to 100 % by mass
-// and −20 to 40 °C, outside an error. Source: OIML International Recommendation
-// R 22, International alcoholometric tables (1975), the text of Council
+// in kg/m³, p the mass fraction of ethanol, t in °C. Range 0 to 100 % by mass and −20 to 40 °C, outside an error.
+// Source: OIML International Recommendation R 22, International alcoholometric tables (1975), the text of Council
 // Directive 76/766/EEC; Perry's table (1997) agrees to 6e-5 g/mL.
 func EthanolWater(byMass measure.Share, t measure.Temperature) (Density, error) {
 	err := cmp.Or(
@@ -111,9 +106,8 @@ func EthanolWater(byMass measure.Share, t measure.Temperature) (Density, error) 
 //
 //	% vol = 100 p ρ(p, 20 °C) / ρ(1, 20 °C)
 //
-// solved for p. Range 0 to 100 % vol, outside an error. Source: OIML R 22 (1975), which
-// defines strength by volume at 20 °C. The US definition at 60 °F differs by 0.05 to 0.1 %
-// vol in a wine.
+// solved for p. Range 0 to 100 % vol, outside an error. Source: OIML R 22 (1975), which defines strength by volume at
+// 20 °C. The US definition at 60 °F differs by 0.05 to 0.1 % vol in a wine.
 func EthanolByMass(s measure.Strength) (measure.Share, error) {
 	if err := measure.InRange("alcohol", s, 0, 100, "% vol"); err != nil {
 		return 0, err
@@ -130,8 +124,7 @@ func EthanolByVolume(byMass measure.Share) (measure.Strength, error) {
 	return ethanolStrength(float64(byMass) / 100), nil
 }
 
-// ethanolAt20 is the density of ethanol at 20 °C, 789.239 kg/m³, by which strengths are
-// defined.
+// ethanolAt20 is the density of ethanol at 20 °C, 789.239 kg/m³, by which strengths are defined.
 var ethanolAt20 = ethanolWater(1, 20)
 
 // ethanolShare returns the share by mass of a strength: ethanolStrength turned round.

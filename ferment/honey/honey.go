@@ -17,9 +17,8 @@ var densities = []measure.Gravity{1.4457, 1.4404, 1.4350, 1.4295, 1.4237, 1.4171
 
 const firstDensity = 13 // % water
 
-// Gravity returns the specific gravity of honey at 20/20 °C by its water, linear
-// between the points of White's table. Range: 13 to 21 % water; outside an
-// error. Uncertainty: 0.001. Honey is 0.011 to 0.017 less dense than sucrose in
+// Gravity returns the specific gravity of honey at 20/20 °C by its water, linear between the points of White's table.
+// Range: 13 to 21 % water; outside an error. Uncertainty: 0.001. Honey is 0.011 to 0.017 less dense than sucrose in
 // water of the same solids.
 func Gravity(water measure.Share) (measure.Gravity, error) {
 	last := measure.Share(firstDensity + len(densities) - 1)
@@ -41,9 +40,8 @@ func Density(water measure.Share) (gravity.Density, error) {
 	return gravity.DensityOf(g)
 }
 
-// Typical is the water in honey where nobody measured it: the mean of 490
-// American honeys (White et al. 1962, USDA Technical Bulletin 1261), which ran
-// from 13.4 to 22.9 %.
+// Typical is the water in honey where nobody measured it: the mean of 490 American honeys (White et al. 1962, USDA
+// Technical Bulletin 1261), which ran from 13.4 to 22.9 %.
 const Typical measure.Share = 17.2
 
 // Water returns the water in honey by its refractive index:
@@ -77,10 +75,9 @@ func Index(water measure.Share) (gravity.Index, error) {
 	return gravity.Index(1 + math.Pow(10, -0.26810-0.002243*float64(water))), nil
 }
 
-// WaterByBrix returns the water in honey by a sugar refractometer that reads up to honey.
-// Its scale is that of sucrose, and honey of the same refraction has a little more water
-// than 100 less the reading. So the reading is converted to a refractive index, and that to
-// water. Range as Water. Uncertainty: 0.2 %.
+// WaterByBrix returns the water in honey by a sugar refractometer that reads up to honey. Its scale is that of
+// sucrose, and honey of the same refraction has a little more water than 100 less the reading. So the reading is
+// converted to a refractive index, and that to water. Range as Water. Uncertainty: 0.2 %.
 func WaterByBrix(reads measure.Brix) (measure.Share, error) {
 	n, err := gravity.RefractiveIndex(reads)
 	if err != nil {
@@ -110,13 +107,11 @@ const (
 	AtOnce                    // use it at once: it will ferment
 )
 
-// KeepingOf returns how long honey keeps by its water, to 0.1 %. Sources: under 17.1 %
-// no yeast grows, to 18.0 % few yeasts do no harm (USDA Agriculture Handbook
-// 335); 18.6 % is the most that the United States Standards for Grades of
-// Extracted Honey (1985) allow for grades A and B, 20 % the most that Codex Stan
-// 12-1981 allows for any but heather honey; what follows from them for a mead
-// maker is common practice, no source. No range: what is drier keeps.
-// Uncertainty: that of the water, 0.1 to 0.2 %.
+// KeepingOf returns how long honey keeps by its water, to 0.1 %. Sources: under 17.1 % no yeast grows, to 18.0 % few
+// yeasts do no harm (USDA Agriculture Handbook 335); 18.6 % is the most that the United States Standards for Grades
+// of Extracted Honey (1985) allow for grades A and B, 20 % the most that Codex Stan 12-1981 allows for any but
+// heather honey; what follows from them for a mead maker is common practice, no source. No range: what is drier
+// keeps. Uncertainty: that of the water, 0.1 to 0.2 %.
 func KeepingOf(water measure.Share) Keeping {
 	switch w := measure.Share(math.Round(float64(water)*10) / 10); {
 	case w > 20:

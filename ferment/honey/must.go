@@ -45,9 +45,8 @@ func inVolume(v measure.Volume) error { return measure.InRange("volume", v, 0.01
 //
 //	honey = V s/(1 − w),  water = (V G ρ − honey)/ρ
 //
-// with s the solids of the gravity by ICUMSA SPS-4. The water in the honey is
-// counted. Range: 1.001 to 1.200, 0.01 to 2000 L, honey with 12 to 26 % water;
-// outside an error. Uncertainty: 1 %: that of the water in the honey.
+// with s the solids of the gravity by ICUMSA SPS-4. The water in the honey is counted. Range: 1.001 to 1.200, 0.01 to
+// 2000 L, honey with 12 to 26 % water; outside an error. Uncertainty: 1 %: that of the water in the honey.
 func ForGravity(g measure.Gravity, volume measure.Volume, water measure.Share) (Recipe, error) {
 	err := cmp.Or(measure.InRange("gravity of the must", g, weakest, strongest, ""), inVolume(volume), inHoney(water))
 	if err != nil {
@@ -110,8 +109,7 @@ func Made(volume, into measure.Volume, parts ...Portion) (Recipe, error) {
 //
 //	V = honey (1 − w)/s
 //
-// Range and source as ForGravity. A kilogram of 17.2 % water makes 4.0 L at
-// 1.080.
+// Range and source as ForGravity. A kilogram of 17.2 % water makes 4.0 L at 1.080.
 func Makes(honey measure.Mass, water measure.Share, g measure.Gravity) (Recipe, error) {
 	err := cmp.Or(measure.InRange("mass of honey", honey, 0.001, 1000, "kg"), inHoney(water), measure.InRange("gravity of the must", g, weakest, strongest, ""))
 	if err != nil {
@@ -157,8 +155,7 @@ func Together(ps ...Portion) Portion {
 	return all
 }
 
-// RestFor returns how much more honey a must of given gravity and volume needs, next to
-// that of other lots:
+// RestFor returns how much more honey a must of given gravity and volume needs, next to that of other lots:
 //
 //	honey = (V s − Σ others (1 − w))/(1 − w)
 //

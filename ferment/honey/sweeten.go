@@ -9,14 +9,12 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Correct returns the honey that raises a must to another gravity, or the water that lowers
-// it, and the volume then:
+// Correct returns the honey that raises a must to another gravity, or the water that lowers it, and the volume then:
 //
 //	honey = m (B' − B)/(100 − w − B'),  water = m (B/B' − 1),  V' = (m + added)/(G' ρ),  m = V G ρ
 //
-// with B and B' the °Brix of the two gravities by ICUMSA SPS-4. Range: 1.001 to 1.200, 0.01
-// to 2000 L, honey with 12 to 26 % water; outside an error. Uncertainty: 1 %: that of the
-// water in the honey, or of the gravity.
+// with B and B' the °Brix of the two gravities by ICUMSA SPS-4. Range: 1.001 to 1.200, 0.01 to 2000 L, honey with 12
+// to 26 % water; outside an error. Uncertainty: 1 %: that of the water in the honey, or of the gravity.
 func Correct(volume measure.Volume, from, to measure.Gravity, water measure.Share) (Recipe, error) {
 	err := cmp.Or(inVolume(volume), inHoney(water), measure.InRange("gravity", from, weakest, strongest, ""), measure.InRange("gravity wanted", to, weakest, strongest, ""))
 	if err != nil {
@@ -56,10 +54,9 @@ func Dissolved(honey measure.Mass, water measure.Share) (Mead, error) {
 //
 //	h = V (G' − G)/(1/ρ − G' t)
 //
-// with t the volume that a kilogram of honey adds (Takes; 27 CFR 24.181 for the sugar).
-// Blend of the mead and that honey has the gravity. Range: 0.980 to 1.200, 0.01 to 2000 L,
-// 0 to 25 % vol, honey with 12 to 26 % water; outside, and for a gravity that is not
-// higher, an error. Uncertainty: 2 %.
+// with t the volume that a kilogram of honey adds (Takes; 27 CFR 24.181 for the sugar). Blend of the mead and that
+// honey has the gravity. Range: 0.980 to 1.200, 0.01 to 2000 L, 0 to 25 % vol, honey with 12 to 26 % water; outside,
+// and for a gravity that is not higher, an error. Uncertainty: 2 %.
 func Sweeten(m Mead, to measure.Gravity, water measure.Share) (measure.Mass, error) {
 	err := cmp.Or(
 		inVolume(m.Volume), inHoney(water),
@@ -109,13 +106,11 @@ func Blend(parts ...Mead) (Mead, error) {
 	return Mead{sum.Volume, sum.Gravity / measure.Gravity(sum.Volume), sum.Alcohol / measure.Strength(sum.Volume)}, nil
 }
 
-// Parts returns in what parts liquids of two strengths make a third strength, by Pearson's
-// square:
+// Parts returns in what parts liquids of two strengths make a third strength, by Pearson's square:
 //
 //	a : b = |to − B| : |A − to|
 //
-// scaled so that the smaller is 1. The target must be between the two, and
-// they must differ. Exact.
+// scaled so that the smaller is 1. The target must be between the two, and they must differ. Exact.
 func Parts(a, b, to measure.Strength) (ofA, ofB float64, err error) {
 	low, high := min(a, b), max(a, b)
 	err = cmp.Or(

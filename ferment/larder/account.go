@@ -1,6 +1,5 @@
-// Package larder keeps account of the honey in store: where the honey of a lot went, how
-// much is left and how certain that is, how much water it has, which lot to use first, and
-// what must it still makes.
+// Package larder keeps account of the honey in store: where the honey of a lot went, how much is left and how certain
+// that is, how much water it has, which lot to use first, and what must it still makes.
 package larder
 
 import (
@@ -57,8 +56,7 @@ type Left struct {
 	Unweighed int          // takes of unknown mass, not subtracted from Mass
 }
 
-// Overdrawn reports whether more was taken than there was, by more than the scale's
-// uncertainty.
+// Overdrawn reports whether more was taken than there was, by more than the scale's uncertainty.
 func (l Left) Overdrawn() bool { return l.Weighed && l.Mass < -l.Within-measure.Grams(0.5) }
 
 // Gone reports whether nothing is left.
@@ -107,12 +105,10 @@ func (a Account) Taken() (sum measure.Mass) {
 	return sum
 }
 
-// spoonShare is the uncertain share of a measure by spoon or cup (common practice, no
-// source).
+// spoonShare is the uncertain share of a measure by spoon or cup (common practice, no source).
 const spoonShare = 0.25
 
-// withMass returns the take with its mass, if that is known; digit is the value of its last
-// written digit.
+// withMass returns the take with its mass, if that is known; digit is the value of its last written digit.
 func (t Take) withMass(mass measure.Mass, digit float64, known bool) Take {
 	t.Known = known
 	if known {
@@ -154,8 +150,7 @@ func takesOf(f ferment.Ferment, lot ferment.Lot, fs []ferment.Ferment) []Take {
 	return takes
 }
 
-// mixedAt returns when a must was made: when it was mixed, else pitched, else the first
-// entry of its log.
+// mixedAt returns when a must was made: when it was mixed, else pitched, else the first entry of its log.
 func mixedAt(f ferment.Ferment) time.Time {
 	for _, act := range []ferment.Act{ferment.Mix, ferment.Pitch} {
 		for _, e := range f.Log {
@@ -170,8 +165,7 @@ func mixedAt(f ferment.Ferment) time.Time {
 	return slices.MinFunc(f.Log, func(a, b ferment.Entry) int { return a.At.Time.Compare(b.At.Time) }).At.Time
 }
 
-// purposeOf returns what the honey of an entry was for. Honey added after the sorbate
-// sweetens.
+// purposeOf returns what the honey of an entry was for. Honey added after the sorbate sweetens.
 func purposeOf(e ferment.Entry, stabilised time.Time) Purpose {
 	switch {
 	case e.Did == ferment.Prime:
@@ -186,8 +180,7 @@ func purposeOf(e ferment.Entry, stabilised time.Time) Purpose {
 	return ForFeeding
 }
 
-// withAmount returns the take with the amount of its entry; a volume is converted by the
-// density of the honey.
+// withAmount returns the take with the amount of its entry; a volume is converted by the density of the honey.
 func withAmount(t Take, e ferment.Entry, lot ferment.Lot) Take {
 	digit := measure.LastDigit(e.Amount.Text)
 	if mass, ok := e.Mass(); ok {
@@ -209,8 +202,7 @@ func withAmount(t Take, e ferment.Entry, lot ferment.Lot) Take {
 	return t
 }
 
-// perBottle returns a take for each row of bottles: the honey for each bottle, times the
-// bottles.
+// perBottle returns a take for each row of bottles: the honey for each bottle, times the bottles.
 func perBottle(t Take, e ferment.Entry) []Take {
 	var takes []Take
 	for _, b := range e.Bottles {
@@ -222,12 +214,10 @@ func perBottle(t Take, e ferment.Entry) []Take {
 	return takes
 }
 
-// primedWithin is how long before the bottling the honey for the whole batch may have been
-// weighed.
+// primedWithin is how long before the bottling the honey for the whole batch may have been weighed.
 const primedWithin = 24 * time.Hour
 
-// primedFrom reports whether the honey in the bottles was already logged for the whole
-// batch.
+// primedFrom reports whether the honey in the bottles was already logged for the whole batch.
 func primedFrom(f ferment.Ferment, lot string, bottled time.Time) bool {
 	for _, e := range f.Log {
 		before := bottled.Sub(e.At.Time)

@@ -15,8 +15,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Strengths are the gravities for which the must of a lot is calculated: a light mead, a
-// usual and a strong one.
+// Strengths are the gravities for which the must of a lot is calculated: a light mead, a usual and a strong one.
 var Strengths = []measure.Gravity{1.045, 1.080, 1.100}
 
 // Made is the must of one gravity that the rest of a lot makes.

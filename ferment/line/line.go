@@ -1,5 +1,4 @@
-// Package line reads an entry that a person types on one line: "1.046@23 ph3.4
-// nutrient 1.5g ; bready".
+// Package line reads an entry that a person types on one line: "1.046@23 ph3.4 nutrient 1.5g ; bready".
 package line
 
 import (

@@ -113,11 +113,10 @@ func WithUnit(text, example string) string {
 	return text + " " + units[0]
 }
 
-// Root returns where a function that rises from low to high is zero, to 1e-12; low or high
-// where it is not zero between them. It uses the Illinois rule (Dowell and Jarratt 1971):
-// the next point is on the secant through both ends, and the value at an end that stays is
-// halved, so that both ends move in. Every fourth step is a bisection, for functions that
-// are far from straight.
+// Root returns where a function that rises from low to high is zero, to 1e-12; low or high where it is not zero
+// between them. It uses the Illinois rule (Dowell and Jarratt 1971): the next point is on the secant through both
+// ends, and the value at an end that stays is halved, so that both ends move in. Every fourth step is a bisection,
+// for functions that are far from straight.
 func Root[T ~float64](low, high T, f func(T) float64) T {
 	below, above := f(low), f(high)
 	switch {
@@ -194,8 +193,7 @@ func PlainNumber(text string) string {
 var (
 	// ParseMass reads a mass of 0 to 1000 kg, in g, kg, mg, oz or lb.
 	ParseMass = reading[Mass]("mass", 0, 1000, "a number and g, kg, mg, oz or lb, e.g. {980 g}", OfMass)
-	// ParseVolume reads a volume of 0 to 2000 L; gal, qt, pt and fl oz are US
-	// measures unless "imp" is before them.
+	// ParseVolume reads a volume of 0 to 2000 L; gal, qt, pt and fl oz are US measures unless "imp" is before them.
 	ParseVolume = reading[Volume]("volume", 0, 2000, "a number and mL, L, fl oz or gal, e.g. {3.6 L}", OfVolume)
 	// ParseTemperature reads a temperature of −30 to 120 °C, in °C or °F.
 	ParseTemperature = reading[Temperature]("temperature", -30, 120, "a number and °C or °F, e.g. {19.5 °C}", OfTemperature)
@@ -292,9 +290,8 @@ const (
 	HighestGravity Gravity = 1.250
 )
 
-// ParseGravity reads a specific gravity of 0.970 to 1.250 as it is in a
-// file. A decimal comma is taken only before exactly three decimals, where no
-// other reading of it is possible.
+// ParseGravity reads a specific gravity of 0.970 to 1.250 as it is in a file. A decimal comma is taken only before
+// exactly three decimals, where no other reading of it is possible.
 func ParseGravity(s string) (Given[Gravity], error) {
 	text := strings.TrimSpace(s)
 	const hint = "use a point and three or four decimals, e.g. 1.055"

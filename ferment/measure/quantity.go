@@ -38,9 +38,8 @@ type unit struct {
 // toBase converts a number to the base unit of the dimension.
 func (u unit) toBase(number float64) float64 { return number*u.factor + u.offset }
 
-// Exact factors: international yard and pound agreement of 1959, US gallon of 231 cubic
-// inches, imperial gallon of 4.54609 L (UK Weights and Measures Act 1985); psi from the
-// pound-force, NIST SP 811.
+// Exact factors: international yard and pound agreement of 1959, US gallon of 231 cubic inches, imperial gallon of
+// 4.54609 L (UK Weights and Measures Act 1985); psi from the pound-force, NIST SP 811.
 const (
 	// LitresPerUSGallon is the US gallon.
 	LitresPerUSGallon = 3.785411784
@@ -196,9 +195,8 @@ func parseQuantity(s string) (Quantity, unit, error) {
 	return total, base, nil
 }
 
-// LastDigit returns the value of one step in the last digit of a written quantity, in the
-// base unit: 0.1 kg for "8.2 kg", 0.001 kg for "980 g". The quantity is uncertain by at
-// least half of that. It is 0 where there is no quantity.
+// LastDigit returns the value of one step in the last digit of a written quantity, in the base unit: 0.1 kg for "8.2
+// kg", 0.001 kg for "980 g". The quantity is uncertain by at least half of that. It is 0 where there is no quantity.
 func LastDigit(text string) float64 {
 	last := strings.LastIndexAny(text, "0123456789")
 	if _, err := ParseQuantity(text); err != nil {

@@ -37,9 +37,8 @@ type Doses struct {
 // If ammonium salts would exceed MostAmmonium, all their doses are scaled alike; if the
 // shares exceed the need, all doses are.
 //
-// Range: need 0 to 1 g/L, volume 0.01 to 2000 L, share 0 to 100 %, nutrient 1
-// to 500 mg/g; outside an error. Source: mass balance; the salt by its
-// formula, 0.1 %. Uncertainty: that of the nutrient's nitrogen.
+// Range: need 0 to 1 g/L, volume 0.01 to 2000 L, share 0 to 100 %, nutrient 1 to 500 mg/g; outside an error. Source:
+// mass balance; the salt by its formula, 0.1 %. Uncertainty: that of the nutrient's nitrogen.
 func Plan(need measure.Content, volume measure.Volume, parts []Part) (Doses, error) {
 	if err := checkNeed(need, volume); err != nil {
 		return Doses{}, err
@@ -126,8 +125,7 @@ const (
 	// MostAmmonium is the limit for ammonium phosphate: 8 lb in 1000 US gal,
 	// 27 CFR 24.246 (from memory). Every ammonium salt counts against it.
 	MostAmmonium measure.Content = 0.96
-	// MostBuffer is the limit for potassium bicarbonate (common practice, no
-	// source).
+	// MostBuffer is the limit for potassium bicarbonate (common practice, no source).
 	MostBuffer measure.Content = 1.5
 )
 
@@ -160,8 +158,7 @@ func (g Given) With(dose measure.Mass, of Nutrient, into measure.Volume) (Given,
 //
 //	room = min((need − given) / nitrogen in a gram, 0.96 g/L − salt given) × volume
 //
-// the second only for a salt. It is never under zero. Range as in Plan, and 0
-// to 100 g/L of what was given.
+// the second only for a salt. It is never under zero. Range as in Plan, and 0 to 100 g/L of what was given.
 func Room(need measure.Content, given Given, of Nutrient, volume measure.Volume) (measure.Mass, Cut, error) {
 	if err := cmp.Or(checkNeed(need, volume), of.check()); err != nil {
 		return 0, Uncut, err
@@ -178,9 +175,8 @@ func Room(need measure.Content, given Given, of Nutrient, volume measure.Volume)
 	return mass(max(room, 0), volume), cut, nil
 }
 
-// BufferRoom returns how much potassium bicarbonate may still be added to a volume that has
-// been given some in each litre. It is never under zero. Range 0 to 100 g/L given, 0.01 to
-// 2000 L.
+// BufferRoom returns how much potassium bicarbonate may still be added to a volume that has been given some in each
+// litre. It is never under zero. Range 0 to 100 g/L given, 0.01 to 2000 L.
 func BufferRoom(given measure.Content, volume measure.Volume) (measure.Mass, error) {
 	if err := cmp.Or(measure.InRange("buffer given", given, 0, 100, "g/L"), measure.InRange("volume", volume, 0.01, 2000, "L")); err != nil {
 		return 0, err
@@ -207,9 +203,8 @@ func TooSmall(dose, weighs measure.Mass) bool { return dose < weighable*weighs }
 //
 //	give = dose / 100 g/L
 //
-// made from 10 g, or from ten times what the scale shows if that is more, so
-// that the stock itself can be weighed; and from more where the dose needs it.
-// Range: dose above 0 to 100 kg, scale above 0 to 1 kg; outside an error.
+// made from 10 g, or from ten times what the scale shows if that is more, so that the stock itself can be weighed;
+// and from more where the dose needs it. Range: dose above 0 to 100 kg, scale above 0 to 1 kg; outside an error.
 // Uncertainty: 5 % from the weighing, besides the reading of the syringe.
 func StockFor(dose, weighs measure.Mass) (Stock, error) {
 	if err := cmp.Or(measure.InRange("dose", dose, 1e-9, 100, "kg"), measure.InRange("what the scale shows", weighs, 1e-9, 1, "kg")); err != nil {

@@ -74,8 +74,7 @@ const (
 // mg/L, dark ones 30 to 60 (from memory).
 const OwnNitrogen measure.Content = 0.020
 
-// EnoughNitrogen is the most nitrogen for a must of medium demand, however strong it is
-// (common practice, no source).
+// EnoughNitrogen is the most nitrogen for a must of medium demand, however strong it is (common practice, no source).
 const EnoughNitrogen measure.Content = 0.200
 
 // Must is what the need for nitrogen depends on.
@@ -98,13 +97,11 @@ type Need struct {
 //
 //	add = min(200, 200 + 25 (°Bx − 21)) × demand − own   in mg/L
 //
-// with the curve limited to 120 to 350 mg/L, a demand of 0.75, 1 or 1.25, and 20 mg/L of
-// the must's own unless given. A target replaces curve and demand. The result is never
-// under zero.
+// with the curve limited to 120 to 350 mg/L, a demand of 0.75, 1 or 1.25, and 20 mg/L of the must's own unless given.
+// A target replaces curve and demand. The result is never under zero.
 //
-// Range: 1 to 60 °Bx, own and target 0 to 1 g/L; outside an error. Source of
-// the curve: Bisson and Butzke 2000, Am. J. Enol. Vitic. 51:168 (from memory).
-// Uncertainty: published targets run from 100 to over 350 mg/L, see Published.
+// Range: 1 to 60 °Bx, own and target 0 to 1 g/L; outside an error. Source of the curve: Bisson and Butzke 2000, Am.
+// J. Enol. Vitic. 51:168 (from memory). Uncertainty: published targets run from 100 to over 350 mg/L, see Published.
 func NeedOf(m Must) (Need, error) {
 	wanted, assumed, err := wantedIn(m)
 	if err != nil {
@@ -210,11 +207,9 @@ const (
 //	cells = dry × 2e10 in a gram (5e6 in a mL of must)
 //	starter = cells / 1e8 in a mL
 //
-// Range: 0.01 to 2000 L, gravity 1.000 to 1.250; outside an error. Source:
-// Australian Wine Research Institute, rehydration of dry yeast (0.25 g/L, 2e10
-// cells/g, at least 5e6 cells/mL, up to twice for high sugar); from where to
-// where it rises, and the starter's 1e8 cells/mL (5e7 in a poor medium), are
-// common practice, no source.
+// Range: 0.01 to 2000 L, gravity 1.000 to 1.250; outside an error. Source: Australian Wine Research Institute,
+// rehydration of dry yeast (0.25 g/L, 2e10 cells/g, at least 5e6 cells/mL, up to twice for high sugar); from where to
+// where it rises, and the starter's 1e8 cells/mL (5e7 in a poor medium), are common practice, no source.
 func PitchFor(volume measure.Volume, original measure.Gravity) (Pitch, error) {
 	err := cmp.Or(
 		measure.InRange("volume", volume, 0.01, 2000, "L"),

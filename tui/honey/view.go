@@ -123,8 +123,7 @@ func (m view) list(page layout.Page) []string {
 	}
 }
 
-// rowsOf returns the heading and the items around the cursor, the id of the one under it
-// highlighted.
+// rowsOf returns the heading and the items around the cursor, the id of the one under it highlighted.
 func rowsOf[T any](m view, columns []widget.Column[T], items []T, room, end int) []string {
 	rows, n := []string{widget.Heading(m.Theme, columns, end)}, m.shown()
 	from := max(0, min(m.at[m.open]-n/2, len(items)-n))
