@@ -132,6 +132,9 @@ func (b basis) draw(es []explanation, last mark, readings int) []draw {
 			curve: es[e].form.curve(pace{x[0], x[1], x[2]}), origin: b.origin, finish: x[3] + endSpread*l.end, last: last,
 			hurry: math.Exp(paces * l.hurry), read: readSpread * l.read, ripe: es[e].ripe,
 		}
+		if d.ripe { // whatever the yeast bears, without sugar it ends
+			d.finish = max(d.finish, b.dry+b.next.over.at(-1.645))
+		}
 		d.passThrough(readSpread * l.state)
 		if left := d.curve.left(d.from); l.stops < stopping*left {
 			d.stops = left * l.where

@@ -83,6 +83,9 @@ func Of(c *course.Course, did ...Did) Forecast {
 	if f.Why == "" {
 		f.date()
 	}
+	if last := v.last(); !f.Near.IsZero() && !f.Near.After(f.clock.at(last.day)) && last.gravity > v.above() {
+		f.Says, f.Near, f.MayStop = CannotTell, time.Time{}, f.Finish
+	}
 	f.ReadNext = f.readNext()
 	return f
 }

@@ -159,6 +159,22 @@ func TestChanceToStopBeginsAtItsPrior(t *testing.T) {
 	assert.InDelta(t, 0.35, of(t, 1, "0 pitch | 1 1.092", wild).Stops, 0.04)
 }
 
+// TestStrongYeastStillEndsWithTheSugar: a yeast that may bear more than the sugar gives ends dry.
+func TestStrongYeastStillEndsWithTheSugar(t *testing.T) {
+	f := of(t, 2, "0 pitch 20C | 1 1.096 | 1.9 1.085", func(f *ferment.Ferment) { f.Yeast.Tolerance = measure.Give(measure.Strength(14), "14 %") })
+	assert.Greater(t, float64(f.Low), 0.984, "dry is 0.996")
+}
+
+// TestSlowFarAboveItsFinishIsNotNearIt: at 1.023 with less than a point a day it may stop there; it is not done.
+func TestSlowFarAboveItsFinishIsNotNearIt(t *testing.T) {
+	f := of(t, 20, "0 pitch 20C | 2 1.088 | 5 1.062 | 8 1.046 | 12 1.034 | 16 1.027 | 19.5 1.023", func(f *ferment.Ferment) {
+		f.Yeast.Tolerance = measure.Give(measure.Strength(14), "14 %")
+	})
+	assert.Zero(t, f.Near)
+	assert.Equal(t, forecast.CannotTell, f.Says)
+	assert.InDelta(t, 1.018, float64(f.MayStop), 0.004)
+}
+
 func TestPastFermentsOfTheYeastCount(t *testing.T) {
 	bought, wild := of(t, 5, "0 pitch | 1 1.096 | 3 1.068 | 5 1.041"), of(t, 5, "0 pitch | 1 1.096 | 3 1.068 | 5 1.041", func(f *ferment.Ferment) { f.Yeast = ferment.Yeast{Kind: ferment.Wild} })
 	assert.Greater(t, wild.Stops, bought.Stops)
