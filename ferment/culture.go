@@ -1,6 +1,7 @@
 package ferment
 
 import (
+	"cmp"
 	"slices"
 	"time"
 
@@ -13,14 +14,8 @@ type Stock struct {
 	Known   bool
 	Since   time.Time      // of the medium or the measurement
 	Left    measure.Volume // below zero if more was pitched than there was
-	Pitched []Pitched      // since then; an unknown amount is not subtracted
-}
-
-// Pitched is an amount of a culture that a ferment got.
-type Pitched struct {
-	By     string // its label
-	At     time.Time
-	Amount Amount
+	Pitched []Logged       // since then, by the labels of the ferments; an unknown amount is not subtracted
+	Waiting int            // open ferments that are to be pitched with it
 }
 
 // Stock returns how much of the culture is left by its log and the logs of ferments, each with only its own. Entries
@@ -28,21 +23,18 @@ type Pitched struct {
 func (c Culture) Stock(fs []Ferment, now time.Time) Stock {
 	var s Stock
 	for _, e := range byTime(c.Log, now) {
-		volume, is := e.Amount.Volume()
-		switch {
+		switch volume, is := e.Amount.Volume(); {
 		case e.Did == Discard:
 			s = Stock{}
-		case e.Medium.Known():
-			s = Stock{Known: true, Since: e.At.Time, Left: e.Medium.Value}
-		case e.Volume.Known():
-			s = Stock{Known: true, Since: e.At.Time, Left: e.Volume.Value}
+		case e.Medium.Known() || e.Volume.Known():
+			s = Stock{Known: true, Since: e.At.Time, Left: cmp.Or(e.Medium.Value, e.Volume.Value)}
 		case e.Did == Starter && is:
 			s.Left += volume
 		}
 		s.Left -= e.Lost.Value
 	}
 	for _, f := range Where(fs, func(f Ferment) bool { return f.Yeast.Culture == c.ID }) {
-		grown, counts := measure.Volume(0), false // a starter counts if it was pitched since then
+		grown, counts, waits := measure.Volume(0), false, !f.Past // a starter counts if it was pitched since then
 		for _, e := range byTime(f.Log, now) {
 			volume, is := e.Amount.Volume()
 			late := !e.At.Time.Before(s.Since)
@@ -50,18 +42,19 @@ func (c Culture) Stock(fs []Ferment, now time.Time) Stock {
 			case e.Did == Starter && is:
 				grown, counts = grown+volume, counts || late
 			case e.Did == Pitch && late:
-				s.Pitched, s.Left, counts = append(s.Pitched, Pitched{f.Label(), e.At.Time, e.Amount}), s.Left-volume, true
+				s.Pitched, s.Left, counts = append(s.Pitched, Logged{f.Label(), []Entry{e}}), s.Left-volume, true
 			}
 			if e.Did == Pitch { // a second one is of another yeast
+				waits = false
 				break
 			}
 		}
 		if counts {
 			s.Left += grown
 		}
-	}
-	if !s.Known {
-		return Stock{}
+		if waits {
+			s.Waiting++
+		}
 	}
 	return s
 }

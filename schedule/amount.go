@@ -74,7 +74,7 @@ func (r *record) yeast() (*Amount, error) {
 		return nil, err
 	}
 	if r.isWild() {
-		return r.starter()
+		return r.ofCulture()
 	}
 	rule := measure.Decimal(float64(y.Rate), 2) + " g in a litre"
 	if y.Strong() {
@@ -83,6 +83,22 @@ func (r *record) yeast() (*Amount, error) {
 	g := y.Dry.Grams()
 	return &Amount{Known: true, Number: g, Unit: "g", Of: r.c.Ferment.Yeast.Name,
 		How: fmt.Sprintf("%s, about %s of a 5 g packet", rule, part(math.Round(10*g/aPacket)/10))}, nil
+}
+
+// ofCulture returns how much of a culture goes in: the starter that was grown for it, else as much as one, at most its
+// part of what is left for the jugs that wait for it.
+func (r *record) ofCulture() (*Amount, error) {
+	a, err := r.starter()
+	if e, grown := r.c.Last(ferment.Starter); grown && err == nil {
+		if v, is := e.Amount.Volume(); is {
+			a.Number, a.How = v.Millilitres(), "the starter that was grown"
+		}
+	} else if s := r.c.Ferment.Yeast.Stock; err == nil && s != nil && s.Known && s.Left > 0 {
+		if part := s.Left.Millilitres() / float64(max(s.Waiting, 1)); part < a.Number {
+			a.Number, a.How = part, "its part of the "+s.Left.Small(r.units())+" left of the culture; "+a.How+" need "+decimal(math.Round(a.Number))+" mL"
+		}
+	}
+	return a, err
 }
 
 func (r *record) starter() (*Amount, error) {

@@ -165,7 +165,7 @@ func (m Model) attend(v app.Vessel, t schedule.Task) (Model, tea.Cmd) {
 	}
 	want := intent.Fill{Form: formOf[t.Do], Subject: v.ID()}
 	if v.Culture != nil {
-		want.Given = map[string]string{"step": form.PassageTitle(v.Plan, t.Step)}
+		want.Given = map[string]string{"step": words.ActLabel(t)}
 	}
 	if _, has := form.Open(want.Form, m.snapshot, v.ID(), want.Given); has { // bottles of unknown number have no form
 		return m.openForm(want)

@@ -135,10 +135,7 @@ func (m Model) wordOf(a intent.Action) string {
 	if word != screen.WhereFrom {
 		return word
 	}
-	to := OnBoard
-	if n := len(m.trail); n > 0 {
-		to = m.trail[n-1]
-	}
+	to := m.back().at
 	if s, is := m.screens[to].(screen.Named); is {
 		return s.Name()
 	}

@@ -120,7 +120,7 @@ func unlikelyDose(s Snapshot, v, after Vessel, e ferment.Entry) []Ask {
 	if len(asks) == 0 {
 		asks = unweighed(e, d)
 	}
-	return append(asks, overLot(s, e)...)
+	return slices.Concat(asks, overLot(s, e), OverCulture([]Vessel{v}, func(Vessel) []ferment.Entry { return []ferment.Entry{e} }))
 }
 
 // farFromPlan asks about a dose that is far from the planned one.
@@ -280,6 +280,26 @@ func overLot(s Snapshot, e ferment.Entry) []Ask {
 		return nil
 	}
 	return []Ask{{Part: e.Amount.Text, Says: fmt.Sprintf("%s is more than is left of lot %s, %s", e.Amount.Text, l.ID, max(left.Mass, 0).In(s.Cellar.Settings.Units))}}
+}
+
+// OverCulture asks about a pitch of more than is left of a culture, by one vessel or by several together.
+func OverCulture(vs []Vessel, entries func(Vessel) []ferment.Entry) []Ask {
+	sums := map[string]measure.Volume{}
+	for _, v := range vs {
+		left, id, u := v.Ferment.Yeast.Stock, v.Ferment.Yeast.Culture, v.Course.Settings.Units
+		for _, e := range entries(v) {
+			volume, is := e.Amount.Volume()
+			if !is || e.Did != ferment.Pitch || e.Line > 0 || left == nil || !left.Known { // what is in a file is counted already
+				continue
+			}
+			if sums[id] += volume; sums[id] > left.Left+0.0005 {
+				there := max(left.Left, 0).Small(u)
+				return []Ask{{Part: e.Amount.Text, Says: fmt.Sprintf("%s is more than is left of culture %s, %s", sums[id].Small(u), id, there),
+					Meant: ferment.Where([]Meant{guess(there)}, func(Meant) bool { return sums[id] == volume && left.Left > 0 })}}
+			}
+		}
+	}
+	return nil
 }
 
 // doses are the acts of which a second one on the same day is a slip.

@@ -222,34 +222,16 @@ func (g passage) recipe(o *Outcome, m medium) {
 
 // askStep asks which passage of the plan it is, by its title, proposed by what is due.
 func (g passage) askStep(p *asking) ferment.Step {
-	titles := ferment.Map(passages(g.v.Plan), func(s ferment.Step) string { return PassageTitle(g.v.Plan, s.Name) })
-	t, _ := ferment.FirstWhere(g.v.Day.Tasks, func(t schedule.Task) bool { return isOpen(t) && PassageTitle(g.v.Plan, t.Step) != "" })
-	title := p.choose(Field{Key: "step", Label: "step", Value: cmp.Or(PassageTitle(g.v.Plan, t.Step), none), Words: append(titles, none)})
-	step, _ := ferment.FirstWhere(passages(g.v.Plan), func(s ferment.Step) bool { return PassageTitle(g.v.Plan, s.Name) == title })
-	return step
-}
-
-// passages are the steps of a plan that give a culture another medium.
-func passages(plan ferment.Protocol) []ferment.Step {
-	return ferment.Where(plan.Steps, func(s ferment.Step) bool {
-		return s.Culture && (s.Do == string(ferment.Passage) || s.Do == string(ferment.Prove))
-	})
-}
-
-// PassageTitle returns what the form calls a passage of a plan: its title, with "again" where an earlier one has it
-// too; empty for any other step.
-func PassageTitle(plan ferment.Protocol, step string) string {
-	had := map[string]bool{}
-	for _, s := range passages(plan) {
-		title := words.ActLabel(schedule.Task{Step: s.Name, Do: s.Do, Title: s.Title})
-		for had[title] {
-			title += " again"
-		}
-		if had[title] = true; s.Name == step {
-			return title
+	steps := map[string]ferment.Step{}
+	var titles []string
+	for _, s := range g.v.Plan.Steps {
+		if act := ferment.Act(s.Do); s.Culture && (act == ferment.Passage || act == ferment.Prove) {
+			title := words.ActLabel(schedule.Task{Step: s.Name, Do: s.Do, Title: s.Title})
+			steps[title], titles = s, append(titles, title)
 		}
 	}
-	return ""
+	t, _ := ferment.FirstWhere(g.v.Day.Tasks, func(t schedule.Task) bool { return isOpen(t) && steps[words.ActLabel(t)].Name == t.Step })
+	return steps[p.choose(Field{Key: "step", Label: "step", Value: cmp.Or(words.ActLabel(t), none), Words: append(titles, none)})]
 }
 
 func isOpen(t schedule.Task) bool {

@@ -2,7 +2,6 @@ package words
 
 import (
 	"cmp"
-	"math"
 	"slices"
 	"strings"
 	"time"
@@ -22,6 +21,7 @@ type CultureCard struct {
 	Verdict    string // "trying", "usable", "discarded", "·"
 	Word       Word   // that of the most severe caution; empty for none
 	Reached    string // "8.0 % vol", "not tested"
+	Left       string // "320 mL", "nothing", "·"
 	Age        string // since it was stored
 	Line       int
 	Facts      []Fact
@@ -65,6 +65,7 @@ func (r room) culture(v app.Vessel, courses []*course.Course) CultureCard {
 			card.Reached = proof.Alcohol.Value.String()
 		}
 	}
+	card.Left, _, _ = strings.Cut(cmp.Or(inTheJar(v, r.at), Unknown), " left")
 	stored := ""
 	if at, ok := lineage.Stored(c); ok && !c.Over() {
 		card.Age, stored = Age(r.at.Sub(at)), "since "+r.on(at)
@@ -115,26 +116,15 @@ func inTheJar(v app.Vessel, now time.Time) string {
 	if s == nil || !s.Known {
 		return ""
 	}
-	left := s.Left.Small(units) + " left"
-	switch {
-	case math.Abs(s.Left.Millilitres()) < 0.5:
-		left = "nothing left"
-	case s.Left < 0:
-		left = "nothing left: " + (-s.Left).Small(units) + " more was pitched than there was"
-	case slices.ContainsFunc(s.Pitched, func(p ferment.Pitched) bool { return !p.Amount.Known() }):
-		left = "at most " + left
+	text := s.Left.Small(units) + " left"
+	if s.Left.Millilitres() < 0.5 {
+		text = "nothing left"
 	}
-	pitched := ferment.Map(s.Pitched, func(p ferment.Pitched) string {
-		amount := "an unknown amount"
-		if v, is := p.Amount.Volume(); is {
-			amount = v.Small(units)
-		}
-		return amount + " into " + p.By + " " + Date(p.At, now)
-	})
-	if len(pitched) > 0 {
-		return Join("; ", left, strings.Join(pitched, ", "))
+	for _, p := range s.Pitched {
+		e := p.Entries[0]
+		text += "; " + cmp.Or(e.Amount.Text, "an unknown amount") + " into " + p.Subject + " " + Date(e.At.Time, now)
 	}
-	return s.Left.Small(units) + " since " + Date(s.Since, now)
+	return text
 }
 
 func (r room) proof(p lineage.Proof, proved bool) string {

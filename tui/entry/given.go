@@ -51,6 +51,12 @@ func (g givenLine) work() givenLine {
 		p := app.Meaning(g.snapshot, g.vessel, e)
 		g.unlikely, g.dose = append(g.unlikely, p.Unlikely...), p.Dose
 	}
+	if len(g.others) > 0 && len(g.unlikely) == 0 {
+		g.unlikely = app.OverCulture(append([]app.Vessel{g.vessel}, g.others...), func(v app.Vessel) []ferment.Entry {
+			entries, _, _ := app.Settling(v, wish, g.snapshot.At)
+			return entries
+		})
+	}
 	return g
 }
 

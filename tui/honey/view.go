@@ -158,13 +158,18 @@ func (m view) lotColumns(after, end int) []widget.Column[words.LotCard] {
 
 func (m view) cultureColumns(after, end int) []widget.Column[words.CultureCard] {
 	type culture = words.CultureCard
-	return []widget.Column[culture]{
+	columns := []widget.Column[culture]{
 		{Name: "culture", At: m.Page().Margin},
 		{Name: "gen", At: after + 5, Ends: true, Of: func(k culture) string { return k.Generation }},
 		{Name: "  verdict", At: after + 8, Of: func(k culture) string { return marked(m.Theme, k.Word, k.Verdict) }},
 		{Name: "reached in test", At: after + 22, Of: func(k culture) string { return k.Reached }},
+		{Name: "left", At: after + 47, Ends: true, Of: func(k culture) string { return k.Left }, Set: m.Theme.Bold},
 		{Name: "stored", At: end, Ends: true, Of: func(k culture) string { return k.Age }},
 	}
+	if after+47+8 > end { // the card says it
+		columns = slices.Delete(columns, 4, 5)
+	}
+	return columns
 }
 
 // pastColumns has the honey last, or the yeast where it is sorted by that.

@@ -75,11 +75,8 @@ func (c content) answer(t teller) {
 // nothing says that there is nothing to do, and what comes next.
 func (c content) nothing() string {
 	if e, closed := c.vessel.Course.Last(ferment.Close); closed {
-		text := c.theme.Bold("Closed " + words.Date(e.At.Time, c.now) + ".")
-		if n := shelf.Of(c.vessel.Course).Left(); n.Some() {
-			text += " Left on the shelf: " + strings.Replace(words.Plural(n.N, "bottle"), "0 bottles", "bottles", 1) + "."
-		}
-		return text
+		n := shelf.Of(c.vessel.Course).Left()
+		return c.theme.Bold("Closed "+words.Date(e.At.Time, c.now)+".") + map[bool]string{true: " Bottles left on the shelf: " + n.String() + "."}[n.Some()]
 	}
 	text := c.theme.Bold("Nothing to do now.")
 	for _, l := range c.plan() {
@@ -335,10 +332,9 @@ func (c content) figures() []figure {
 		number, unit, _ := strings.Cut(k.Temperature.Value.Middle().In(k.Settings.Units), " ")
 		list = append(list, of("room", unit+" "+c.when(k.TemperatureAt), k.Temperature, func(measure.Span[measure.Temperature]) string { return number }))
 	}
-	if k.Over() { // without what is ahead
-		list = slices.DeleteFunc(list, func(f figure) bool { return slices.Contains([]string{"finish", "falling", "volume"}, f.name) })
-	}
-	return list
+	return slices.DeleteFunc(list, func(f figure) bool {
+		return k.Over() && slices.Contains([]string{"finish", "falling", "volume"}, f.name)
+	})
 }
 
 // disagree tells of other sources of the original gravity that say something else.
