@@ -129,7 +129,7 @@ func (r *record) priming() (*Amount, error) {
 	if err != nil {
 		return nil, err
 	}
-	bottle, own := shelf.For(r.c, false) // a dose is stated for
+	bottle, own := shelf.KindForFizz(r.c, false) // a dose is stated for
 	size := own.Else(measure.Give(measure.Volume(0.33), measure.Fill("{330 mL}", r.units())))
 	b := carbonation.Priming{Volume: r.c.Volume.Value, Liquid: carbonation.Liquid{Alcohol: alcohol}, Warmest: r.c.Warmest().Value,
 		Target: r.c.Settings.Fizz, Sugar: carbonation.Honey, Size: size.Value, Left: r.c.Limits.GasLeft}

@@ -26,8 +26,8 @@ func (c *Course) finishes() {
 		c.DryFinish = c.Finish
 		return
 	}
-	bears, told := c.bears()
-	end, err := alcohol.FinishOf(c.Effective.Value, measure.Give(max(1, bears-c.brought), bears.String()), c.fermentable())
+	tolerance, told := c.tolerance()
+	end, err := alcohol.FinishOf(c.Effective.Value, measure.Give(max(1, tolerance-c.brought), tolerance.String()), c.fermentable())
 	if err != nil {
 		unknown(err.Error())
 		c.DryFinish = c.Finish
@@ -43,14 +43,14 @@ func (c *Course) finishes() {
 	case !end.AtTolerance:
 		c.Finish.Assumed = fmt.Sprintf("%.0f %% of the solids ferment", float64(c.fermentable()))
 	case told:
-		c.Finish.Assumed = "the yeast stops at its tolerance, " + bears.String()
+		c.Finish.Assumed = "the yeast stops at its tolerance, " + tolerance.String()
 	default:
-		c.Finish.Assumed = fmt.Sprintf("its yeast has no tolerance given: %.0f ± 2 %% vol is assumed", float64(bears))
+		c.Finish.Assumed = fmt.Sprintf("its yeast has no tolerance given: %.0f ± 2 %% vol is assumed", float64(tolerance))
 	}
 }
 
-// bears returns the yeast's tolerance, and whether it is known.
-func (c *Course) bears() (bears measure.Strength, told bool) {
+// tolerance returns the yeast's tolerance, and whether it is known.
+func (c *Course) tolerance() (tolerance measure.Strength, told bool) {
 	t := c.Ferment.Yeast.Tolerance
 	return t.Or(alcohol.UsualTolerance), t.Known()
 }
@@ -64,9 +64,9 @@ func (c *Course) BeyondYeast() string {
 	if c.Effective.Value.Rounded(4) > alcohol.StrongMust+tiny {
 		says = append(says, "over 1.130 many yeasts stop early or never start well: begin lower and feed honey as it falls")
 	}
-	bears, told := c.bears()
-	if could, err := alcohol.FromGravities(c.Effective.Value, c.DryFinish.Value); err == nil && !c.unproved() && could+c.brought > bears+nearTolerance {
-		by := bears.String()
+	tolerance, told := c.tolerance()
+	if could, err := alcohol.FromGravities(c.Effective.Value, c.DryFinish.Value); err == nil && !c.unproved() && could+c.brought > tolerance+nearTolerance {
+		by := tolerance.String()
 		if !told {
 			by += " (assumed)"
 		}

@@ -209,7 +209,7 @@ func (b basis) ends() [3]end {
 }
 
 // spread returns the standard deviation of an end at the yeast's tolerance.
-func (b basis) spread() float64 { return perStrength * b.next.bears.sd }
+func (b basis) spread() float64 { return perStrength * b.next.reaches.sd }
 
 // above returns the gravity over which a rest may be a stall.
 func (b basis) above() float64 {

@@ -153,8 +153,8 @@ type Next struct {
 	Reached           bool           // the tolerance was seen, and not only told
 	Lost              measure.Volume // at a racking
 
-	rate, lag, over, bears normal
-	limited, stuck         int // of Like, how many their yeast ended, and how many stopped early
+	rate, lag, over, reaches normal
+	limited, stuck           int // of Like, how many their yeast ended, and how many stopped early
 }
 
 // Expect returns what the next ferment may do by what others of the cellar did: by those with its yeast and, of what
@@ -187,15 +187,15 @@ func Expect(ds []Did, f ferment.Ferment) Next {
 	shows := func(d Did) bool {
 		return n.Yeast != "" && (d.Ended() == AtLimit || d.Ended() == AtDry && d.Alcohol > told)
 	}
-	n.bears = trait{float64(told), 1e-6, label, 0.6, func(d Did) (float64, bool) { return float64(d.Alcohol), shows(d) }}.next(like, nil)
-	n.Tolerance, n.Reached = measure.Strength(n.bears.mean), slices.ContainsFunc(like, shows)
+	n.reaches = trait{float64(told), 1e-6, label, 0.6, func(d Did) (float64, bool) { return float64(d.Alcohol), shows(d) }}.next(like, nil)
+	n.Tolerance, n.Reached = measure.Strength(n.reaches.mean), slices.ContainsFunc(like, shows)
 	n.limited = len(ferment.Where(like, func(d Did) bool { return d.Ended() == AtLimit }))
 	n.stuck = len(ferment.Where(like, func(d Did) bool { return d.Ended() == Early }))
 	if len(like) > 0 {
 		end, err := alcohol.FinishOf(like[0].Original, measure.Give(n.Tolerance, "seen"), alcohol.Fermentable)
 		at := normal{float64(end.Dry) + n.over.mean, n.over.sd}
 		if err == nil && end.AtTolerance {
-			at = normal{float64(end.Gravity), perStrength * n.bears.sd}
+			at = normal{float64(end.Gravity), perStrength * n.reaches.sd}
 		}
 		n.Finish, n.Low, n.High = measure.Gravity(at.mean), measure.Gravity(at.at(-1.645)), measure.Gravity(at.at(1.645))
 	}

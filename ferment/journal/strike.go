@@ -169,7 +169,7 @@ func (n entryNode) values(was, is ferment.Entry) []edit {
 	return []edit{one}
 }
 
-// span returns where a value stands: a word, or a text in quotes; nowhere where that is not certain.
+// span returns where a value is: a word, or a text in quotes; an empty span where that is not certain.
 func (n entryNode) span(v *yaml.Node) (from, to int) {
 	from = n.offset(v.Line, v.Column)
 	switch {

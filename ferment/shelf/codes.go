@@ -122,9 +122,9 @@ func KindOf(s ferment.Settings, kind string) (carbonation.Bottle, bool) {
 	return carbonation.BottleOf(kind)
 }
 
-// For returns the kind of bottle for the fizz that the settings aim at, soft or not, and its size if it has one: the
-// first that stands it in the hottest place with a point unfinished, else the first that may be filled to it.
-func For(c *course.Course, soft bool) (found carbonation.Bottle, size measure.Given[measure.Volume]) {
+// KindForFizz returns the kind of bottle for the fizz that the settings aim at, soft or not, and its size if it has one: the
+// first that is strong enough in the hottest place with a point unfinished, else the first that may be filled to it.
+func KindForFizz(c *course.Course, soft bool) (found carbonation.Bottle, size measure.Given[measure.Volume]) {
 	s, l := c.Settings, carbonation.Liquid{Alcohol: c.Alcohol.Value}
 	for _, b := range Kinds(s) {
 		if IsSoft(b.Kind) != soft || b.CheckFizz(s.Fizz) != nil {

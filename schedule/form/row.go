@@ -177,7 +177,7 @@ func (j jug) proposals() []proposal {
 func (j jug) kindFor(fizz, soft bool) string {
 	usual := map[bool]string{true: "soft-drink bottle", false: "crown beer bottle"}[soft]
 	if fizz {
-		b, _ := shelf.For(j.v.Course, soft)
+		b, _ := shelf.KindForFizz(j.v.Course, soft)
 		return cmp.Or(b.Kind, usual)
 	}
 	own, _ := ferment.FirstWhere(shelf.Kinds(j.s.Cellar.Settings), func(b carbonation.Bottle) bool {

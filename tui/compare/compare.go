@@ -42,7 +42,6 @@ type view struct {
 	screen.Frame
 }
 
-// Show returns the comparison with a new snapshot.
 func (m Model) Show(f screen.Frame) screen.Screen {
 	m.vessels, m.ahead = nil, nil
 	for _, id := range m.ids {
@@ -56,7 +55,6 @@ func (m Model) Show(f screen.Frame) screen.Screen {
 	return m
 }
 
-// Do scrolls.
 func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
 	n, moves := widget.Steps(a, f.Height-4)
 	if !moves {

@@ -65,7 +65,7 @@ func (g givenLine) Press(s intent.Stroke) (Line, intent.Intent) {
 	return g.work(), nil
 }
 
-// Do keeps it, unless something stands against it.
+// Do keeps what is typed, unless something forbids it.
 func (g givenLine) Do(a intent.Action) (Line, intent.Intent) {
 	switch a {
 	case intent.Guess:

@@ -139,7 +139,6 @@ func (a asking) Show(s app.Snapshot) Line {
 	return a
 }
 
-// Draft returns what is typed.
 func (a asking) Draft() intent.Draft { return a.draft(a.kind, a.step) }
 
 func (a asking) Rows(l Look) []string {
@@ -249,7 +248,6 @@ func (r Refusal) Show(s app.Snapshot) Line {
 	return r
 }
 
-// Draft returns the reason typed.
 func (r Refusal) Draft() intent.Draft { return r.draft("refusal", r.task.Step) }
 
 // Rows returns the verdict, why, what instead, and the reason.
@@ -279,7 +277,6 @@ func (r Refusal) what() string {
 	return strings.TrimSpace(what + ", " + r.amount + " " + of)
 }
 
-// Footer returns what may be pressed.
 func (r Refusal) Footer(l Look) string {
 	keep := "keep with this reason"
 	if r.asksAmount() {

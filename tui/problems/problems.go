@@ -68,7 +68,6 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 	return m, intent.Act{Action: a}
 }
 
-// File returns the file and line under the cursor.
 func (m Model) File(screen.Frame) (file string, line int) {
 	it := m.selected()
 	return it.File, max(it.Line, 1)

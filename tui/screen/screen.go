@@ -50,9 +50,9 @@ func (f Frame) Draw(rows func() []string) string {
 
 // Screen fills the terminal. Its methods return a changed copy and an intent, nil for none.
 type Screen interface {
-	// Show is the screen in another frame; the cursor stays by what is selected.
+	// Show returns the screen for a later snapshot or another size; the cursor stays on what is selected.
 	Show(Frame) Screen
-	// Do is what a key does here; what it does not know it asks back for as an intent.Act.
+	// Do performs the action of a key; one that the screen does not know it returns as an intent.Act.
 	Do(Frame, intent.Action) (Screen, intent.Intent)
 	// View draws the screen in exactly the size of its frame.
 	View(Frame) string
@@ -85,7 +85,7 @@ type Typable interface {
 	Screen
 	// Typing reports whether letters are text now, not keys.
 	Typing() bool
-	// Press handles one stroke.
+	// Press types one stroke.
 	Press(Frame, intent.Stroke) (Screen, intent.Intent)
 }
 

@@ -233,7 +233,6 @@ func (m Model) Kept(f screen.Frame) (screen.Screen, bool) {
 	return m.Show(f), true
 }
 
-// Fail shows why it could not be written; every word stays.
 func (m Model) Fail(err error) screen.Screen {
 	m.failed = err.Error()
 	return m

@@ -38,7 +38,7 @@ type teller interface {
 	entry(e *ferment.Entry)          // an entry of the log
 }
 
-// answer writes what the page is opened for: what to do, then how the ferment stands.
+// answer writes what the page is opened for: what to do, then how far the ferment is.
 func (c content) answer(t teller) {
 	needs := slices.DeleteFunc(slices.Clone(c.needs), func(l words.Line) bool { return !l.Word.Wants() })
 	for _, l := range needs {
