@@ -28,6 +28,8 @@ func TestYoursListsEachYeastAndHoneyOnce(t *testing.T) {
 	assert.Equal(t, "next", c.Parts[1].Head)
 	assert.Regexp(t, `^·*├─*○─*┤ \d+ to \d+ days, near 0.99\d \(.*\); a racking loses 0.2\d L$`, c.Parts[1].Text)
 	assert.Contains(t, c.Parts[2].Text, "from 1 of yours with other")
+	fed := app.Snapshot{Experience: func() []forecast.Did { return []forecast.Did{did("fed", "moor", "", 0)} }}
+	assert.Contains(t, guide.Yours(fed, ferment.Ferment{}).Parts[0].Text, "12.4 %, something was added: no days, Mar 26")
 	none := guide.Yours(app.Snapshot{Experience: func() []forecast.Did { return nil }}, ferment.Ferment{})
 	assert.Empty(t, none.Parts)
 }
