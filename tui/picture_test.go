@@ -76,10 +76,6 @@ func (p pen) drawn(text string, x, y int, ground, ink string) string {
 		out = fmt.Sprintf("<rect x=\"%d\" y=\"%d\" width=\"%d\" height=\"%d\" fill=\"%s\"/>\n", cellHeight+x*cellWidth, cellHeight+y*cellHeight, width*cellWidth, cellHeight, ink)
 		ink = ground
 	}
-	if dots, rest := braille(text, x, y, ink, p.faint); dots != "" {
-		out, text = out+dots, rest
-		lead = len(text) - len(strings.TrimLeft(text, " "))
-	}
 	trimmed := strings.TrimSpace(text)
 	if trimmed == "" {
 		return out
@@ -93,32 +89,6 @@ func (p pen) drawn(text string, x, y int, ground, ink string) string {
 	}
 	return out + fmt.Sprintf("<text x=\"%d\" y=\"%d\" textLength=\"%d\" lengthAdjust=\"spacingAndGlyphs\" xml:space=\"preserve\" fill=\"%s\"%s>%s</text>\n",
 		cellHeight+(x+lead)*cellWidth, cellHeight+y*cellHeight+15, layout.Width(trimmed)*cellWidth, ink, style, html.EscapeString(trimmed))
-}
-
-// braille draws the dots of braille cells, whose glyphs many fonts lack or draw wider, and returns the text with blanks in
-// their place.
-func braille(text string, x, y int, ink string, faint bool) (dots, rest string) {
-	var b strings.Builder
-	for _, r := range text {
-		if r < 0x2800 || r > 0x28ff {
-			x, rest = x+layout.Width(string(r)), rest+string(r)
-			continue
-		}
-		for bit, at := range [8][2]int{{0, 0}, {0, 1}, {0, 2}, {1, 0}, {1, 1}, {1, 2}, {0, 3}, {1, 3}} { // columns and rows of a cell's bits
-			if r&(1<<bit) != 0 {
-				fmt.Fprintf(&b, "M%d %dh2v2h-2z", cellHeight+x*cellWidth+1+at[0]*cellWidth/2, cellHeight+y*cellHeight+2+at[1]*cellHeight/4)
-			}
-		}
-		x, rest = x+1, rest+" "
-	}
-	if b.Len() == 0 {
-		return "", text
-	}
-	opacity := ""
-	if faint {
-		opacity = " opacity=\"0.6\""
-	}
-	return fmt.Sprintf("<path fill=\"%s\"%s d=\"%s\"/>\n", ink, opacity, b.String()), rest
 }
 
 // with returns the pen after an escape sequence.

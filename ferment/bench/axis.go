@@ -3,6 +3,7 @@ package bench
 import (
 	"maps"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -35,8 +36,8 @@ func (a Axis) At(share float64) string {
 	return strings.TrimSpace(number + " " + a.Unit)
 }
 
-// Share is where on the axis a typed value is; false for one that is not on it.
-func (a Axis) Share(typed string) (share float64, on bool) {
+// Share is where on the axis a typed value is, 0 to 1; 0 for one that is not on it.
+func (a Axis) Share(typed string) float64 {
 	bare := strings.TrimSuffix(strings.ToLower(strings.ReplaceAll(typed, " ", "")), strings.Trim(strings.ToLower(a.Unit), "°"))
 	at, err := measure.ParseNumber(strings.TrimSuffix(bare, "°"))
 	switch a.Unit {
@@ -47,7 +48,10 @@ func (a Axis) Share(typed string) (share float64, on bool) {
 		v, wrong := measure.ParseVolume(typed)
 		at, err = float64(v.Value), wrong
 	}
-	return (at - a.From) / (a.To - a.From), err == nil && at >= a.From && at <= a.To
+	if share := (at - a.From) / (a.To - a.From); err == nil && share <= 1 {
+		return max(share, 0)
+	}
+	return 0
 }
 
 // Over calculates the figure over its axis, the other values as given; what is out of its range is left out.
@@ -64,5 +68,5 @@ func (f Figure) Over(values map[string]string, s ferment.Settings) []Curve {
 			}
 		}
 	}
-	return curves
+	return slices.DeleteFunc(curves, func(c Curve) bool { return len(c.X) < 2 })
 }

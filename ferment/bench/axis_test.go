@@ -33,9 +33,7 @@ func TestCurvesAreTheFigures(t *testing.T) {
 			at := maps.Clone(values)
 			half := len(c.X) / 2
 			at[f.Axis.Key] = f.Axis.At(c.X[half])
-			share, on := f.Axis.Share(at[f.Axis.Key])
-			require.True(t, on, f.Name)
-			assert.InDelta(t, c.X[half], share, 0.003, f.Name)
+			assert.InDelta(t, c.X[half], f.Axis.Share(at[f.Axis.Key]), 0.003, f.Name)
 			a, err := f.Work(at, s)
 			require.NoError(t, err)
 			r, _ := ferment.FirstWhere(a.Results, func(r bench.Result) bool { return r.Name == c.Name })
@@ -47,12 +45,9 @@ func TestCurvesAreTheFigures(t *testing.T) {
 func TestWhereOnTheAxis(t *testing.T) {
 	a := bench.Axis{Key: "at", From: 0, To: 40, Unit: "°C"}
 	for typed, want := range map[string]float64{"20C": 0.5, "20 °C": 0.5, "68F": 0.5} {
-		share, on := a.Share(typed)
-		assert.True(t, on, typed)
-		assert.InDelta(t, want, share, 1e-9, typed)
+		assert.InDelta(t, want, a.Share(typed), 1e-9, typed)
 	}
 	for _, typed := range []string{"41C", "-1C", "warm", ""} {
-		_, on := a.Share(typed)
-		assert.False(t, on, typed)
+		assert.Zero(t, a.Share(typed), typed)
 	}
 }

@@ -147,12 +147,20 @@ func (g figured) work(values Values) Outcome {
 	}
 	var o Outcome
 	for _, r := range answer.Results {
+		if len(g.Axis.Of) > 1 && slices.Contains(g.Axis.Of, r.Name) {
+			continue // several in one drawing are told by it, and by the cautions
+		}
 		number, unit := r.In(g.units())
-		o.Numbers = append(o.Numbers, Number{strings.TrimSpace(number + " " + unit), r.Label()})
+		label := r.Label()
+		if slices.Contains([]string{"sg", "brix", "plato", "oechsle", "baume"}, label) {
+			label = "" // the unit says it
+		}
+		o.Numbers = append(o.Numbers, Number{strings.TrimSpace(number + " " + unit), label})
 	}
 	if len(answer.Table.Rows) > 0 {
 		o.Table = append([][]string{answer.Table.Head}, answer.Table.Rows...)
 	}
+	o.Curves = g.Over(given, g.s.Cellar.Settings)
 	g.conditioning(&o)
 	for _, c := range answer.Cautions {
 		o.say(words.Word(c.Loud), c.Text)

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/bench"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
@@ -54,14 +55,15 @@ func (v Values) With(key, value string) Values {
 
 // Outcome is the result of the values.
 type Outcome struct {
-	Answer  []string     // the answer, the most important part first; drawn bold
-	Numbers []Number     // results of a figure
-	Lines   []words.Said // figures, cautions, gates, below the answer
-	Table   [][]string   // a small table with a head; nil for most
-	Rests   []Basis      // assumptions, equation, source
-	Log     string       // the entry line for it; empty if it is not an act
-	Wrong   []Wrong      // missing or unreadable values; nothing is written while there are any
-	Closed  string       // name of the gate or stop that forbids it, so that a reason is needed
+	Answer  []string      // the answer, the most important part first; drawn bold
+	Numbers []Number      // results of a figure
+	Lines   []words.Said  // figures, cautions, gates, below the answer
+	Table   [][]string    // a small table with a head; nil for most
+	Curves  []bench.Curve // a figure over the range of one of its inputs; nil for most
+	Rests   []Basis       // assumptions, equation, source
+	Log     string        // the entry line for it; empty if it is not an act
+	Wrong   []Wrong       // missing or unreadable values; nothing is written while there are any
+	Closed  string        // name of the gate or stop that forbids it, so that a reason is needed
 	Change  ferment.Change
 }
 

@@ -7,6 +7,7 @@ import (
 	"maps"
 	"strings"
 
+	"cellar/jugkeeper/ferment"
 	figures "cellar/jugkeeper/ferment/bench"
 	"cellar/jugkeeper/schedule/form"
 	"cellar/jugkeeper/schedule/words"
@@ -190,11 +191,14 @@ func (m view) drawn() []string {
 }
 
 func (m view) head(page layout.Page) string {
-	r := layout.Row{}.At(page.Margin, m.Theme.Bold("bench")).At(page.Margin+9, m.open().Use)
+	use, of := m.open().Use, ""
 	if v, has := m.Snapshot.Find(m.subject); has {
-		r = r.Until(page.End(), "values of "+v.Label())
+		of = "values of " + v.Label()
 	}
-	return r.In(m.Width)
+	if 9+len(use)+2+len(of) > page.Width {
+		use = m.open().Name
+	}
+	return layout.Row{}.At(page.Margin, m.Theme.Bold("bench")).At(page.Margin+9, use).Until(page.End(), of).In(m.Width)
 }
 
 // parts returns the answer and the fields, then what scrolls below them, and the room for it.
@@ -205,27 +209,46 @@ func (m view) parts() (standing, under []string, room int) {
 		standing = append(standing, g.Told(words.Said{Word: words.Warn, Text: w.Text})...)
 	}
 	standing = append(append(append(standing, ""), m.rows(g)...), "")
-	if under = g.Table(m.outcome.Table); len(under) > 0 {
-		under = append(under, "")
-	}
+	room = max(m.Height-4-len(standing), min(m.Height-3-len(standing), 1))
+	table := g.Table(m.outcome.Table)
+	var told []string
 	for _, l := range m.outcome.Lines {
-		under = append(under, g.Told(l)...)
+		told = append(told, g.Told(l)...)
 	}
-	return standing, append(under, g.Rests(m.outcome)...), max(m.Height-4-len(standing), min(m.Height-3-len(standing), 1))
+	margin := strings.Repeat(" ", g.Page.Margin)
+	curve := ferment.Map(m.curve(g.Page.Width, room-len(told)-len(table)-2), func(row string) string { return margin + row })
+	for _, part := range [][]string{curve, table} {
+		if len(part) > 0 {
+			under = append(append(under, part...), "")
+		}
+	}
+	return standing, append(append(under, told...), g.Rests(m.outcome)...), room
 }
 
-// rows returns the fields, and which set of keys they are.
+// rows returns the fields, with what each is where that fits, and which set of keys they are.
 func (m view) rows(g fill.Grid) []string {
 	var rows []string
 	for i, f := range m.fields {
-		here, typing, from := i == m.Index(m.fields) && !m.listing, 0, f.Does
+		here, typing, from := i == m.Index(m.fields) && !m.listing, 0, ""
 		if here && m.typing != nil {
 			typing = g.From - g.Value - 2
 		}
-		if _, set := m.Typed[f.Key]; !set && f.From != "" {
-			from = f.From + ": " + f.Does
+		source := f.From
+		if _, set := m.Typed[f.Key]; set {
+			source = ""
+		}
+		says, room := words.Join(": ", source, f.Does), g.Page.End()-max(g.From, g.Value+1+layout.Width(m.Value(f)))
+		var below []string
+		if from = says; layout.Width(says) > room {
+			if from = source; layout.Width(source) > room {
+				from = ""
+			}
+			below = layout.Wrap(says, g.Page.End()-g.Value) // in full for the field under the cursor
 		}
 		rows = append(rows, g.Row(m.In, f, here, typing, from).In(g.Page.End()))
+		for i := 0; here && i < len(below); i++ {
+			rows = append(rows, layout.Row{}.At(g.Value, m.Theme.Faint(below[i])).In(g.Page.End()))
+		}
 	}
 	if n := len(m.open().Ways); n > 1 {
 		rows = append(rows, layout.Row{}.At(g.Page.Margin, m.Theme.Faint(fmt.Sprintf("← → another way to give it, %d of %d", m.way+1, n))).In(g.Page.End()))

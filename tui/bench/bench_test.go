@@ -91,6 +91,23 @@ func TestScreens(t *testing.T) {
 	}
 }
 
+// Every figure with an axis is drawn where there is room, with its input's range under it; without room nothing is cut.
+func TestCurves(t *testing.T) {
+	for _, f := range all {
+		wide, narrow := at(f.Name, 140, 45), at(f.Name, 60, 15)
+		wide, narrow = wide.Model.in(wide.Frame), narrow.Model.in(narrow.Frame)
+		for _, row := range narrow.rows(narrow.grid()) {
+			assert.NotContains(t, row, "…", f.Name)
+		}
+		if f.Axis.Key != "" && len(wide.outcome.Wrong) == 0 {
+			assert.Contains(t, wide.screen(), " by "+f.Axis.Name, f.Name)
+			assert.Contains(t, wide.screen(), f.Axis.At(1), f.Name)
+		}
+	}
+	assert.Contains(t, at("alcohol", 80, 24).screen(), "└──")
+	assert.NotContains(t, at("alcohol", 60, 15).screen(), "└──")
+}
+
 func TestNeverLargerThanItsScreen(t *testing.T) {
 	for _, name := range []string{"prime", "must", "blend"} {
 		for w := 1; w <= 130; w += 3 {

@@ -160,15 +160,15 @@ func (g Grid) Answer(o form.Outcome) []string {
 	}
 	r := layout.Row{}
 	for _, n := range o.Numbers {
-		part := g.Theme.Bold(n.Value) + " " + n.Label
-		if r.End() > 0 && r.End()+3+layout.Width(part) > g.Page.End() {
-			rows, r = append(rows, r.In(g.Page.End())), layout.Row{}
+		part := words.Join(" ", g.Theme.Bold(n.Value), n.Label)
+		switch {
+		case r.End() == 0:
+			r = r.At(g.Page.Margin, part)
+		case r.End()+3+layout.Width(part) > g.Page.End():
+			rows, r = append(rows, r.In(g.Page.End())), layout.Row{}.At(g.Page.Margin, part)
+		default:
+			r = r.At(r.End()+1, "· "+part)
 		}
-		at := r.End() + 3
-		if r.End() == 0 {
-			at = g.Page.Margin
-		}
-		r = r.At(at, part)
 	}
 	if r.End() > 0 {
 		rows = append(rows, r.In(g.Page.End()))
