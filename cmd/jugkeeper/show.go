@@ -136,7 +136,7 @@ func entryOf(e *ferment.Entry) entryJSON {
 const daysAhead = 14
 
 type forecastJSON struct {
-	Finish     float64     `json:"finish" does:"gravity at the end"`
+	Finish     float64     `json:"finish" does:"gravity at the end if it does not stop, or where it stops once that is likelier"`
 	FinishLow  float64     `json:"finish_low" does:"the lower end of its band"`
 	FinishHigh float64     `json:"finish_high" does:"the upper end of its band"`
 	DoneAt     *string     `json:"done_at" does:"when it is done; null where no date may be given"`
