@@ -19,6 +19,8 @@ type Protocol struct {
 	File    string // file of a person's own; empty for a built-in
 	Source  string // the YAML text, for printing
 	Problem bool   // a step could not be read and was left out
+
+	Complete bool // its steps have their defaults
 }
 
 // Step is one line of a protocol.

@@ -49,7 +49,7 @@ func InUnits(p ferment.Protocol, s measure.System) ferment.Protocol {
 // Merge returns a plan followed by the steps of its endings, without names that it already has.
 func Merge(p ferment.Protocol, endings ...ferment.Protocol) ferment.Protocol {
 	merged, all := p, append([]ferment.Protocol{p}, endings...)
-	merged.Steps = nil
+	merged.Steps, merged.Complete = nil, true
 	have := map[string]bool{}
 	for _, one := range all {
 		for _, s := range one.Steps {

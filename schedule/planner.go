@@ -33,12 +33,12 @@ func newPlanner(p ferment.Protocol, c *course.Course) *planner {
 	return pl
 }
 
-// stepsFor returns the steps for the subject, with their defaults; those of the plan itself where nothing is missing.
+// stepsFor returns the steps for the subject, with their defaults; those of the plan itself if it is complete.
 func stepsFor(p ferment.Protocol, c *course.Course) []ferment.Step {
 	other := func(s ferment.Step) bool { return s.Culture != (c.Culture != nil) }
 	pitches := func(s ferment.Step) bool { return s.Do == string(ferment.Pitch) && !other(s) }
 	adds := c.Culture == nil && !slices.ContainsFunc(p.Steps, pitches)
-	if !adds && !slices.ContainsFunc(p.Steps, other) && !slices.ContainsFunc(p.Steps, lacksDefaults) {
+	if p.Complete && !adds && !slices.ContainsFunc(p.Steps, other) {
 		return p.Steps
 	}
 	steps := slices.DeleteFunc(slices.Clone(p.Steps), other)
@@ -49,13 +49,6 @@ func stepsFor(p ferment.Protocol, c *course.Course) []ferment.Step {
 		complete(&steps[i])
 	}
 	return steps
-}
-
-// lacksDefaults reports whether complete would change a step.
-func lacksDefaults(s ferment.Step) bool {
-	full := s
-	complete(&full)
-	return full.Window != s.Window || full.Missed != s.Missed || full.Gate != s.Gate
 }
 
 func complete(s *ferment.Step) {

@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"bytes"
+	"cmp"
 	"encoding/csv"
 	"fmt"
 	"io"
@@ -76,6 +77,9 @@ type tableColumn struct {
 // The columns that are not keys of an entry.
 var tableWords = []string{"ferment", "tag", "date", "time", "typed", "scale", "low c", "high c", "amount", "unit", "day", "remark", "tasted", "seen"}
 
+// stamps are the headings of loggers for day and hour in one, where no other column has the date.
+var stamps = []string{"time", "timestamp", "datetime", "date time"}
+
 func (t *tableReader) read(data []byte) (tableRead, error) {
 	data = bytes.TrimPrefix(data, []byte("\ufeff"))
 	head, _, _ := bytes.Cut(data, []byte("\n"))
@@ -144,8 +148,12 @@ func isNumber(cell string, decimal rune) bool {
 // heading finds the columns. There must be one with times and one with values.
 func (t *tableReader) heading(names []string) (ignored []string, err error) {
 	timed, says := false, false
+	dated := has(names, "date") || has(names, "at")
 	for _, full := range names {
 		name, unit := parted(full)
+		if !dated && slices.Contains(stamps, name) { // a column with day and hour
+			name, dated = "date", true
+		}
 		c := tableColumn{name: name, unit: unit}
 		if !slices.Contains(tableWords, name) {
 			c.key, c.unit = columnKey(full, name, unit)
@@ -159,7 +167,7 @@ func (t *tableReader) heading(names []string) (ignored []string, err error) {
 	}
 	switch {
 	case !timed:
-		return nil, usage("%s has no column with times: call one at, or two date and time (its columns are %s)", t.name, strings.Join(names, ", "))
+		return nil, usage("%s has no column with times: call one at or timestamp, or two date and time (its columns are %s)", t.name, strings.Join(names, ", "))
 	case !says:
 		return nil, usage("%s has no column with a reading or an act, e.g. gravity, temperature, ph, note (its columns are %s)", t.name, strings.Join(names, ", "))
 	}
@@ -179,7 +187,7 @@ func columnKey(full, name, unit string) (*ferment.Key, string) {
 			return k, u
 		}
 	}
-	k, _ := ferment.KeyNamed(name)
+	k, _ := ferment.KeyNamed(cmp.Or(map[string]string{"sg": "gravity", "temp": "temperature"}[name], name))
 	return k, unit
 }
 
@@ -302,34 +310,30 @@ func (t *tableReader) rest(e *ferment.Entry, got map[string]string) error {
 // and refused.
 var tableDates = []string{"2.1.2006", "2006/1/2", "2 Jan 2006", "2-Jan-2006"}
 
+// zonedDates are times with their zone as spreadsheets and databases write them, besides that of the files.
+var zonedDates = []string{"2006-01-02 15:04Z07:00", "2006-01-02 15:04:05Z07:00", "2006-01-02 15:04 -0700", "2006-01-02 15:04:05 -0700", "2006-01-02 15:04:05 -07:00"}
+
 func (t *tableReader) moment(date, clock string) (ferment.Moment, error) {
 	if date == "" {
 		return ferment.Moment{}, fmt.Errorf("it has no date")
 	}
-	day, rest, _ := strings.Cut(date, " ")
-	if len(rest) > 0 && clock == "" {
-		clock = rest
-	}
-	for _, form := range tableDates {
-		text := day
-		if strings.Count(form, " ") > 0 {
-			text = date
-		}
-		if d, err := time.ParseInLocation(form, text, t.zone); err == nil {
-			day = d.Format(time.DateOnly)
-			break
+	for _, form := range zonedDates {
+		if at, err := time.Parse(form, strings.TrimSpace(date+" "+clock)); err == nil {
+			return ferment.ParseMoment(at.Format(time.RFC3339), t.zone)
 		}
 	}
-	if strings.Contains(day, "/") {
+	if i := strings.LastIndex(date, " "); i > 0 && clock == "" && strings.Contains(date[i:], ":") {
+		date, clock = date[:i], date[i+1:]
+	}
+	if i := strings.Index(date, "/"); i > 0 && i < 4 {
 		return ferment.Moment{}, fmt.Errorf("%q may be a day or a month first: write 2026-11-28 or 28.11.2026", date)
 	}
-	if clock != "" && day != date {
-		return ferment.ParseMoment(day+" "+clock, t.zone)
+	for _, form := range tableDates {
+		if d, err := time.ParseInLocation(form, date, t.zone); err == nil {
+			date = d.Format(time.DateOnly)
+		}
 	}
-	if clock != "" {
-		return ferment.ParseMoment(date+" "+clock, t.zone)
-	}
-	return ferment.ParseMoment(day, t.zone)
+	return ferment.ParseMoment(strings.TrimSpace(date+" "+clock), t.zone)
 }
 
 // mostADay is how many readings of a day are kept: a logger's every minute would fill the file, and says nothing more.

@@ -130,7 +130,7 @@ func (p *transaction) wrong(file string, text []byte) []ferment.Problem {
 // are rolled back; if that fails too, the error lists what was written, and the receipts are for that.
 func (s *Store) Apply(change ferment.Change) (done []ferment.Receipt, err error) {
 	if err := os.MkdirAll(s.path("ferments"), 0o777); err != nil {
-		return nil, &WriteError{File: "ferments", Err: err}
+		return nil, &WriteError{File: s.path("ferments"), Err: err}
 	}
 	err = s.Locked(".lock", func() error {
 		done, err = s.write(change)
