@@ -165,8 +165,8 @@ var allergens = []allergen{
 	{"peanuts", []string{"peanut", "peanuts"}},
 }
 
-// Contains returns what must be declared, by everything that the record says went in.
-func Contains(f Ferment, entries []*Entry) []string {
+// Allergens returns what a label must declare, by everything that the record says went in.
+func Allergens(f Ferment, entries []*Entry) []string {
 	var out []string
 	words := map[string]bool{}
 	note := func(text string) {

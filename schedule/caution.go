@@ -153,7 +153,7 @@ func noticesOf(a larder.Account) []LotNotice {
 	if a.Left.Gone() {
 		return nil
 	}
-	if says, keepsNot := KeepsNot(a); keepsNot {
+	if says, keepsNot := WhyNotKept(a); keepsNot {
 		name := "wet-honey"
 		if a.IsWash() {
 			name = "cappings-wash"
@@ -166,10 +166,10 @@ func noticesOf(a larder.Account) []LotNotice {
 	return out
 }
 
-// KeepsNot says why a lot will not keep and what to do.
-func KeepsNot(a larder.Account) (says string, keepsNot bool) {
+// WhyNotKept says why a lot will not keep and what to do.
+func WhyNotKept(a larder.Account) (says string, keepsNot bool) {
 	switch {
-	case a.WashOver():
+	case a.WashTooOld():
 		return fmt.Sprintf("cappings wash, %d days old: it ferments by itself; use it now", int(a.Age.Hours()/24)), true
 	case a.IsWash():
 		return "cappings wash: use it within a day or two", true

@@ -89,7 +89,7 @@ func StillCaution(c *course.Course) *Caution {
 		return nil
 	}
 	l, filling, u := carbonation.Liquid{Alcohol: c.Alcohol.Value}, shelf.FilledAt(c, c.Now), c.Settings.Units
-	left, err := carbonation.Left(l, c.Warmest().Value)
+	left, err := carbonation.GasLeft(l, c.Warmest().Value)
 	rows, err2 := filling.Value.Table(c.Limits.GasLeft.Or(left), l, c.Settings.Hottest)
 	if err := cmp.Or(err, err2); err != nil {
 		return &Caution{Name: "still-pressure", Loud: Note, Text: "the pressure in the bottles is not known: " + measure.ErrorIn(err, u)}

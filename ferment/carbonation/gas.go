@@ -57,10 +57,10 @@ func weiss(at measure.Temperature) float64 {
 	return math.Exp(-58.0931 + 90.5069/t + 22.2940*math.Log(t))
 }
 
-// Left returns the CO₂ in a ferment after the bubbling has ended: what dissolves under one
+// GasLeft returns the CO₂ in a ferment after the bubbling has ended: what dissolves under one
 // atmosphere at the warmest that the liquid has been since. A ferment that was stirred or
 // kept long has less. Range and source as Solubility. Uncertainty: 2 % at 20 °C.
-func Left(l Liquid, warmest measure.Temperature) (measure.Content, error) {
+func GasLeft(l Liquid, warmest measure.Temperature) (measure.Content, error) {
 	return Dissolved(Air, l, warmest)
 }
 

@@ -77,7 +77,7 @@ func (p Priming) left() (measure.Content, error) {
 	if p.Left.Known() {
 		return p.Left.Value, checkCO2(p.Left.Value)
 	}
-	return Left(p.Liquid, p.Warmest)
+	return GasLeft(p.Liquid, p.Warmest)
 }
 
 func (p Priming) check() error {

@@ -81,7 +81,7 @@ func TestPrime(t *testing.T) {
 func TestPrimeCountsTheGasLeft(t *testing.T) {
 	p := batch()
 	p.Left = measure.Given[measure.Content]{}
-	left, err := carbonation.Left(p.Liquid, p.Warmest)
+	left, err := carbonation.GasLeft(p.Liquid, p.Warmest)
 	require.NoError(t, err)
 	got, err := carbonation.Prime(p)
 	require.NoError(t, err)
@@ -129,7 +129,7 @@ func TestPrimeRefuses(t *testing.T) {
 // bottle of 330 to 355 mL; a ferment that has lost all its gas, or has kept
 // what 12 % vol holds at 20 °C.
 func TestSmallSpoonOfHoney(t *testing.T) {
-	full, err := carbonation.Left(wine(12, 0), 20)
+	full, err := carbonation.GasLeft(wine(12, 0), 20)
 	require.NoError(t, err)
 	for _, left := range []measure.Content{0, full} {
 		for _, size := range []measure.Volume{0.33, 0.355} {

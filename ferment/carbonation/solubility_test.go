@@ -83,11 +83,11 @@ func TestChampagne(t *testing.T) {
 // at 20 °C: Weiss 1974 and the wine method.
 func TestLeft(t *testing.T) {
 	for alcohol, want := range map[measure.Strength]float64{0: 0.87, 12: 0.74} {
-		got, err := carbonation.Left(wine(alcohol, 0), 20)
+		got, err := carbonation.GasLeft(wine(alcohol, 0), 20)
 		require.NoError(t, err)
 		assert.InEpsilon(t, want, carbonation.Volumes(got), 0.02)
 	}
-	got, err := carbonation.Left(wine(12, 0), 41)
+	got, err := carbonation.GasLeft(wine(12, 0), 41)
 	assert.EqualError(t, err, "temperature 41 °C is outside 0 to 40 °C: no bottle belongs there")
 	assert.Zero(t, got)
 }

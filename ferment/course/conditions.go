@@ -45,7 +45,7 @@ func (c *Course) conditions() ([]Condition, *CannotTell) {
 	add(slack, sluggish && stalled.Name == "")
 	add(Condition{Name: DoubtfulLabel, Why: "the labels of these vessels may be swapped"},
 		slices.ContainsFunc(c.Entries, func(e *ferment.Entry) bool { return e.Label == "doubtful" }))
-	r, _ := ferment.LastWhere(c.Readings, Reading.Taken)
+	r, _ := ferment.LastWhere(c.Readings, Reading.IsMeasured)
 	add(Condition{Name: ReadingInDoubt, Why: r.Doubt, Since: r.At}, r.Doubt != "")
 	add(Condition{Name: OriginalUnknown, Why: c.Original.Unknown}, !c.Original.IsKnown() && c.Culture == nil && c.Pitch.Known)
 	return out, cmp.Or(unclear, again, cannot)

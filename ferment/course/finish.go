@@ -49,7 +49,7 @@ func (c *Course) finishes() {
 	}
 }
 
-// tolerance returns the yeast's tolerance, and whether it is known.
+// tolerance returns the yeast's tolerance, else the usual one, and whether it was given.
 func (c *Course) tolerance() (tolerance measure.Strength, told bool) {
 	t := c.Ferment.Yeast.Tolerance
 	return t.Or(alcohol.UsualTolerance), t.Known()

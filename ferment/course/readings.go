@@ -54,11 +54,11 @@ func (c *Course) ReadingOf(e *ferment.Entry) (Reading, bool) {
 	if !e.HasDensity() || e.Did.ApartFromCourse() {
 		return Reading{}, false
 	}
-	return ferment.LastWhere(c.Readings, func(r Reading) bool { return r.Taken() && r.Line == e.Line && r.At.Equal(e.At.Time) })
+	return ferment.LastWhere(c.Readings, func(r Reading) bool { return r.IsMeasured() && r.Line == e.Line && r.At.Equal(e.At.Time) })
 }
 
-// Taken reports whether the reading was measured.
-func (r Reading) Taken() bool { return r.From != FromMust && r.From != FromStart }
+// IsMeasured reports whether the reading was measured.
+func (r Reading) IsMeasured() bool { return r.From != FromMust && r.From != FromStart }
 
 // mustReading returns the original gravity as a reading at the pitch.
 func (c *Course) mustReading() Reading {

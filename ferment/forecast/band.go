@@ -218,9 +218,9 @@ func (f Forecast) LookingBack() Forecast {
 	return f
 }
 
-// Off returns the difference of the latest reading from its forecast, and how many in a row differ to the same side;
+// Deviation returns the difference of the latest reading from its forecast, and how many in a row differ to the same side;
 // zero if it is within 0.0025 (an assumption).
-func (f Forecast) Off() (slower measure.Gravity, inARow int) {
+func (f Forecast) Deviation() (slower measure.Gravity, inARow int) {
 	for i := len(f.Recent) - 1; i >= 0; i-- {
 		off := f.Recent[i].Slower
 		if inARow == 0 {

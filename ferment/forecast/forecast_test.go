@@ -287,10 +287,10 @@ func TestColdWeekIsNotAStall(t *testing.T) {
 }
 
 func TestLatestReadingsAreComparedWithTheForecast(t *testing.T) {
-	slower, n := of(t, 7, "0 pitch | 1 1.090 | 2 1.078 | 3 1.065 | 4 1.050 | 5 1.046 | 7 1.043").LookingBack().Off()
+	slower, n := of(t, 7, "0 pitch | 1 1.090 | 2 1.078 | 3 1.065 | 4 1.050 | 5 1.046 | 7 1.043").LookingBack().Deviation()
 	assert.Equal(t, 2, n)
 	assert.InDelta(t, 0.017, float64(slower), 0.008)
-	slower, n = of(t, 5, "0 pitch | 1 1.096 | 2 1.085 | 3 1.068 | 4 1.054 | 5 1.041").LookingBack().Off()
+	slower, n = of(t, 5, "0 pitch | 1 1.096 | 2 1.085 | 3 1.068 | 4 1.054 | 5 1.041").LookingBack().Deviation()
 	assert.Zero(t, n, "it fell as forecast: %v", slower)
 	assert.Empty(t, of(t, 1, "0 pitch | 1 1.090").LookingBack().Recent, "nothing was forecast before the first")
 }

@@ -30,9 +30,9 @@ func Solids(honey measure.Mass, water measure.Share) measure.Mass {
 	return honey * measure.Mass(1-float64(water)/100)
 }
 
-// Takes returns the volume in L that honey adds to a must: its water, and its dissolved
+// VolumeIn returns the volume in L that honey adds to a must: its water, and its dissolved
 // solids. A kilogram with 17.2 % water adds 0.684 L, although it fills 0.705 L in the jar.
-func Takes(honey measure.Mass, water measure.Share) measure.Volume {
+func VolumeIn(honey measure.Mass, water measure.Share) measure.Volume {
 	solids := Solids(honey, water)
 	return Juice(solids, honey-solids)
 }
@@ -155,12 +155,12 @@ func Together(ps ...Portion) Portion {
 	return all
 }
 
-// RestFor returns how much more honey a must of given gravity and volume needs, next to that of other lots:
+// MoreHoneyFor returns how much more honey a must of given gravity and volume needs, next to that of other lots:
 //
 //	honey = (V s − Σ others (1 − w))/(1 − w)
 //
 // Range and source as ForGravity; it is an error if the others alone exceed the gravity.
-func RestFor(g measure.Gravity, volume measure.Volume, water measure.Share, others ...Portion) (measure.Mass, error) {
+func MoreHoneyFor(g measure.Gravity, volume measure.Volume, water measure.Share, others ...Portion) (measure.Mass, error) {
 	alone, err := ForGravity(g, volume, water)
 	if err != nil {
 		return 0, err

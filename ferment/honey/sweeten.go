@@ -46,7 +46,7 @@ func Dissolved(honey measure.Mass, water measure.Share) (Mead, error) {
 	if err := cmp.Or(inHoney(water), measure.InRange("honey", honey, 1e-6, 1000, "kg")); err != nil {
 		return Mead{}, err
 	}
-	takes := Takes(honey, water)
+	takes := VolumeIn(honey, water)
 	return Mead{Volume: takes, Gravity: measure.Gravity(float64(honey) / (float64(takes) * waterDensity))}, nil
 }
 
@@ -69,7 +69,7 @@ func Sweeten(m Mead, to measure.Gravity, water measure.Share) (measure.Mass, err
 	if err != nil {
 		return 0, err
 	}
-	return measure.Mass(float64(m.Volume) * float64(to-m.Gravity) / (1/waterDensity - float64(to)*float64(Takes(1, water)))), nil
+	return measure.Mass(float64(m.Volume) * float64(to-m.Gravity) / (1/waterDensity - float64(to)*float64(VolumeIn(1, water)))), nil
 }
 
 // SweetenBy returns the honey for a content of its solids in the sweetened mead, in g/L: h
@@ -79,7 +79,7 @@ func SweetenBy(m Mead, content measure.Content, water measure.Share) (measure.Ma
 		return 0, err
 	}
 	kilos := float64(content) / 1000
-	return measure.Mass(kilos * float64(m.Volume) / (float64(Solids(1, water)) - kilos*float64(Takes(1, water)))), nil
+	return measure.Mass(kilos * float64(m.Volume) / (float64(Solids(1, water)) - kilos*float64(VolumeIn(1, water)))), nil
 }
 
 // Blend returns the mixture of several meads: volumes add up, gravity and alcohol are means

@@ -92,7 +92,7 @@ func TestSweeteningAgainstTheSolids(t *testing.T) {
 func TestSweeteningByContent(t *testing.T) {
 	h, err := SweetenBy(Mead{3, 0.997, 12}, 30, 18)
 	require.NoError(t, err)
-	assert.InDelta(t, 30, Solids(h, 18).Grams()/float64(3+Takes(h, 18)), 1e-9)
+	assert.InDelta(t, 30, Solids(h, 18).Grams()/float64(3+VolumeIn(h, 18)), 1e-9)
 	assert.InDelta(t, 112.6, h.Grams(), 0.1, "90 g / 0.82 = 109.8 g, and 2.6 % more for the volume of it")
 }
 

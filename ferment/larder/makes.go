@@ -42,7 +42,7 @@ func (a Account) Makes(vessel measure.Volume) ([]Made, error) {
 		if err != nil {
 			return nil, fmt.Errorf("what it makes cannot be worked out: %w", err)
 		}
-		out = append(out, Made{g, r.Volume, int(math.Floor(float64(r.Volume/Must(vessel)) + 1e-9))})
+		out = append(out, Made{g, r.Volume, int(math.Floor(float64(r.Volume/MustIn(vessel)) + 1e-9))})
 	}
 	return out, nil
 }
@@ -50,8 +50,8 @@ func (a Account) Makes(vessel measure.Volume) ([]Made, error) {
 // free is the share of a vessel above the must: 10 to 20 % (common practice, no source).
 const free = 0.15
 
-// Must returns the volume of must for a vessel.
-func Must(vessel measure.Volume) measure.Volume { return vessel * (1 - free) }
+// MustIn returns the volume of must for a vessel.
+func MustIn(vessel measure.Volume) measure.Volume { return vessel * (1 - free) }
 
 // aJug is the brimful volume of the most common small glass jug.
 const aJug measure.Volume = 4.1
@@ -150,8 +150,8 @@ const CappingsWash = "cappings-wash"
 // IsWash reports whether the lot is cappings wash, which ferments by itself.
 func (a Account) IsWash() bool { return a.Lot.State == CappingsWash }
 
-// WashOver reports whether cappings wash was kept for too long.
-func (a Account) WashOver() bool { return a.IsWash() && a.Age > washKeeps }
+// WashTooOld reports whether cappings wash was kept for too long.
+func (a Account) WashTooOld() bool { return a.IsWash() && a.Age > washKeeps }
 
 // Treated reports whether the lot says that the hive was treated.
 func (a Account) Treated() bool {

@@ -60,8 +60,8 @@ func TestByUrgency(t *testing.T) {
 		ids = append(ids, a.Lot.ID)
 	}
 	assert.Equal(t, []string{"wash", "20.1", "18.7", "18.1", "unmeasured", "dry-old", "dry-new", "treated", "gone"}, ids)
-	assert.False(t, larder.Of(wash, nil, now).WashOver())
-	assert.True(t, larder.Of(wash, nil, now.Add(25*time.Hour)).WashOver())
+	assert.False(t, larder.Of(wash, nil, now).WashTooOld())
+	assert.True(t, larder.Of(wash, nil, now.Add(25*time.Hour)).WashTooOld())
 }
 
 // TestMakes: a kilogram of 17.2 % makes 7.1 L at 1.045, 4.0 L at 1.080 and 3.2 L at 1.100,

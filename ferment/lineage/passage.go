@@ -162,7 +162,7 @@ func reached(start course.Figure[measure.Gravity], low course.Figure[course.Read
 // readingsAfter returns the gravities between two times that are not in doubt; a zero end is open.
 func readingsAfter(c *course.Course, from, to time.Time) []course.Reading {
 	return ferment.Where(c.Readings, func(r course.Reading) bool {
-		return r.Taken() && r.Trusted() && r.At.After(from) && (to.IsZero() || r.At.Before(to))
+		return r.IsMeasured() && r.Trusted() && r.At.After(from) && (to.IsZero() || r.At.Before(to))
 	})
 }
 

@@ -69,7 +69,7 @@ func (b Batch) gas(c *course.Course, l carbonation.Liquid) course.Figure[measure
 	if b.Fizz.Known() && b.Fizz.Value > 0 {
 		return course.Known(b.Fizz.Value)
 	}
-	left, err := carbonation.Left(l, c.WarmestBy(b.At).Value)
+	left, err := carbonation.GasLeft(l, c.WarmestBy(b.At).Value)
 	if err != nil {
 		return course.Unknown[measure.Content](err.Error())
 	}

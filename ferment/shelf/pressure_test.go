@@ -127,11 +127,11 @@ func TestSigns(t *testing.T) {
 
 func TestStanding(t *testing.T) {
 	log := append(logged(t, "-2 15C place=cellar"), gorse())
-	place, at := shelf.Of(courseOf(log)).Standing(courseOf(log))
+	place, at := shelf.Of(courseOf(log)).Place(courseOf(log))
 	assert.Empty(t, place)
 	assert.False(t, at.Known())
 	log = append(log, logged(t, `1 move place="the crate by the stair"|2 19C|7 open hiss=2 6C`)...)
-	place, at = shelf.Of(courseOf(log)).Standing(courseOf(log))
+	place, at = shelf.Of(courseOf(log)).Place(courseOf(log))
 	assert.Equal(t, "the crate by the stair", place)
 	assert.Equal(t, measure.Temperature(19), at.Value.High, "not that of the opened bottle")
 }

@@ -250,8 +250,8 @@ func (s Shelf) SignOf(c *course.Course, batch int) (Sign, bool) {
 	return sign, true
 }
 
-// Standing returns where the bottles are and their last temperature; empty if unknown.
-func (s Shelf) Standing(c *course.Course) (place string, at measure.Given[measure.Span[measure.Temperature]]) {
+// Place returns where the bottles are and their last temperature; empty if unknown.
+func (s Shelf) Place(c *course.Course) (place string, at measure.Given[measure.Span[measure.Temperature]]) {
 	if len(s.Batches) == 0 {
 		return "", at
 	}

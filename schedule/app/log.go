@@ -178,7 +178,7 @@ func implausible(s Snapshot, v, after Vessel, e ferment.Entry) []Ask {
 		asks = append(asks, unlikelyChange(before, r, e, v)...)
 	}
 	if slices.ContainsFunc(v.Course.Readings, func(had course.Reading) bool {
-		return had.Taken() && had.Gravity == r.Gravity && had.At.Sub(r.At).Abs() < time.Minute
+		return had.IsMeasured() && had.Gravity == r.Gravity && had.At.Sub(r.At).Abs() < time.Minute
 	}) {
 		asks = append(asks, asked("the same reading is written down already, less than a minute away: typed twice?")...)
 	}
@@ -209,7 +209,7 @@ func unlikelyChange(before, r course.Reading, e ferment.Entry, v Vessel) []Ask {
 	switch {
 	case change > unlikelyRise && e.Doubt == ferment.NoWord && !raised:
 		says := fmt.Sprintf("+%s points in %s: gas on the stem? honey at the bottom? the other vessel?", measure.Decimal(change*1000, 1), course.Ago(apart))
-		if !before.Taken() {
+		if !before.IsMeasured() {
 			return asked(says)
 		}
 		typed := e.DensityText()
@@ -227,7 +227,7 @@ func unlikelyChange(before, r course.Reading, e ferment.Entry, v Vessel) []Ask {
 func steepestFall(c *course.Course, apart time.Duration) float64 {
 	days := math.Max(apart.Hours(), 1) / 24
 	most := unlikelyFall * days
-	read := func(r course.Reading) bool { return r.Taken() && r.Trusted() }
+	read := func(r course.Reading) bool { return r.IsMeasured() && r.Trusted() }
 	if c.Pace.IsKnown() && c.Pace.Value > 0 && len(ferment.Where(c.Readings, read)) >= 2 {
 		most = math.Min(most, math.Max(3*c.Pace.Value/1000*days, math.Max(0.012*days, 0.005)))
 	}

@@ -261,7 +261,7 @@ func (f filling) label(o *Outcome) {
 		}
 		says = append(says, "about "+a.String())
 	}
-	if what := ferment.Contains(f.v.Ferment, f.v.Course.Entries); len(what) > 0 {
+	if what := ferment.Allergens(f.v.Ferment, f.v.Course.Entries); len(what) > 0 {
 		says = append(says, "contains "+strings.Join(what, ", "))
 	}
 	if f.priming != nil {

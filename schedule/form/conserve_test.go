@@ -86,7 +86,7 @@ func TestNothingIsLostOrMade(t *testing.T) {
 			case "honey":
 				grams := math.Round(some * 60)
 				typed["what"], typed["amount"], typed["lot"] = "sweeten", fmt.Sprintf("%.0f g", grams), "lime-26"
-				want.volume += float64(honey.Takes(measure.Grams(grams), 18.1))
+				want.volume += float64(honey.VolumeIn(measure.Grams(grams), 18.1))
 				want.mass += grams / 1000 / 0.998203
 				want.honey -= grams / 1000
 			case "blend":

@@ -35,7 +35,7 @@ func (j jug) fine(p *asking) func() Outcome {
 			}
 		}
 		o.say(words.Note, p.fill("trial glasses of {100 mL} first: the least that clears one overnight is the dose"))
-		if what := ferment.Contains(ferment.Ferment{}, []*ferment.Entry{{Of: of}}); len(what) > 0 {
+		if what := ferment.Allergens(ferment.Ferment{}, []*ferment.Entry{{Of: of}}); len(what) > 0 {
 			o.say(words.Warn, "some people react to "+strings.Join(what, " and ")+": write it on the label")
 		}
 		return o

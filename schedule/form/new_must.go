@@ -56,7 +56,7 @@ func (n newFerment) must(p *asking, way string, into ferment.Vessel) batch {
 		case as:
 			b.honey[0].Mass, b.asModel = first, true
 		default:
-			rest, err := honey.RestFor(aim.Value, b.volume.Value, all[0].Water, all[1:]...)
+			rest, err := honey.MoreHoneyFor(aim.Value, b.volume.Value, all[0].Water, all[1:]...)
 			if err != nil {
 				n.refuse(p, b, err)
 			}

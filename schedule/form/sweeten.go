@@ -66,7 +66,7 @@ func (j jug) sweeten(p *asking) func() Outcome {
 		proposed.Value, proposed.From = j.grams(mass), "by mass and volume; write what is weighed"
 	}
 	amount := want(p, proposed, measure.ParseMass, p.fill("say how sweet it is to be, or weigh the honey, e.g. {120 g}"))
-	solids := measure.Content(honey.Solids(amount.Value, h.wet()).Grams() / max(float64(volume.Value+honey.Takes(amount.Value, h.wet())), 0.01))
+	solids := measure.Content(honey.Solids(amount.Value, h.wet()).Grams() / max(float64(volume.Value+honey.VolumeIn(amount.Value, h.wet())), 0.01))
 	switch {
 	case len(p.wrong) > 0:
 	case amount.Value <= 0:

@@ -78,7 +78,7 @@ func (r room) answer(as []larder.Account) []string {
 }
 
 func (r room) because(a larder.Account) string {
-	if says, keepsNot := schedule.KeepsNot(a); keepsNot && a.Urgency() < larder.ThisYear {
+	if says, keepsNot := schedule.WhyNotKept(a); keepsNot && a.Urgency() < larder.ThisYear {
 		return says
 	}
 	switch a.Urgency() {

@@ -46,8 +46,8 @@ func rowOf(v subject, s app.Snapshot) Row {
 	return r
 }
 
-// Told reports whether the row is a sentence instead of figures.
-func (r Row) Told() bool { return r.Quiet || r.Culture }
+// IsSentence reports whether the row is a sentence instead of figures.
+func (r Row) IsSentence() bool { return r.Quiet || r.Culture }
 
 // cultureRow writes the row of a culture: what was seen last, and what comes next.
 func cultureRow(v subject, now time.Time) Row {

@@ -66,7 +66,7 @@ func howOf(v app.Vessel, stock shelf.Shelf, b shelf.Batch) string {
 	if !b.Still() {
 		text = "conditioned in the bottle" + sugarOf(v, b)
 	}
-	place, at := stock.Standing(v.Course)
+	place, at := stock.Place(v.Course)
 	warmth := ""
 	if at.Known() {
 		warmth = measure.Between(at.Value, v.Course.Settings.Units)

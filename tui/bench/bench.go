@@ -222,7 +222,7 @@ func (m view) parts() (standing, under []string, room int) {
 			under = append(append(under, part...), "")
 		}
 	}
-	return standing, append(append(under, told...), g.Rests(m.outcome)...), room
+	return standing, append(append(under, told...), g.Assumptions(m.outcome)...), room
 }
 
 // rows returns the fields, with what each is where that fits, and which set of keys they are.

@@ -150,13 +150,13 @@ func (c columns) row(t theme.Theme, r words.Row, chart string) string {
 		row = row.At(c.honey, layout.Cut(r.HoneyAndYeast, c.stage-c.honey-2))
 	}
 	row = c.stageInto(row, t, r)
-	if r.Told() && c.days != "" {
+	if r.IsSentence() && c.days != "" {
 		return row.At(row.End()+1, layout.CutClauses(r.Until, c.end-row.End()-1)).In(c.end)
 	}
 	if at := c.dayEnd - layout.Width(r.Day); row.End() < at {
 		row = row.At(at, r.Day+c.days)
 	}
-	if r.Told() && !c.calm {
+	if r.IsSentence() && !c.calm {
 		return row.At(c.gravity, quietly(r, c.end-c.gravity)).In(c.end)
 	}
 	return c.nextInto(c.figuresInto(row, t, r), t, r, chart).In(c.end)
@@ -189,7 +189,7 @@ func (c columns) figuresInto(row layout.Row, t theme.Theme, r words.Row) layout.
 // nextInto writes pace, alcohol, curve and what comes next.
 func (c columns) nextInto(row layout.Row, t theme.Theme, r words.Row, chart string) layout.Row {
 	says := r.Next
-	if r.Told() {
+	if r.IsSentence() {
 		return row.At(c.next, quietly(r, c.end-c.next))
 	}
 	if r.Condition != "" && c.alcoholPoint > 0 && layout.Width(says) > c.end-c.next {

@@ -81,11 +81,11 @@ func (p paper) vessel(r words.Row, room int, calm bool) string {
 	c := columns{stage: 10 + at, headings: true}
 	row = c.stageInto(row, p.theme, r).At(20+at, "day").At(27+at-layout.Width(r.Day), r.Day)
 	switch {
-	case r.Told() && !calm:
+	case r.IsSentence() && !calm:
 		return row.At(29+at, quietly(r, p.width-29-at)).In(p.width)
 	case calm:
 		row = p.gravity(row, r, at)
-		if r.Told() {
+		if r.IsSentence() {
 			return row.At(46+at, quietly(r, p.width-46-at)).In(p.width)
 		}
 		return row.At(46+at, layout.CutClauses(r.Next, p.width-46-at)).In(p.width)
@@ -236,7 +236,7 @@ func plainVessel(r words.Row) string {
 		stage = strings.ToUpper(stage)
 	}
 	head := stage + ", day " + r.Day
-	if r.Told() {
+	if r.IsSentence() {
 		return words.Sentences(head+", "+r.Until, next(r))
 	}
 	return words.Sentences(head, plainFigures(r), next(r))

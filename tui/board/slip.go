@@ -114,7 +114,7 @@ func (p slip) vessel(r words.Row) []string {
 	row := layout.Row{}.At(0, p.theme.Bold(tag))
 	c := columns{stage: at}
 	row = c.stageInto(row, p.theme, r)
-	if r.Told() {
+	if r.IsSentence() {
 		return []string{row.At(row.End()+1, r.Until).In(p.width)}
 	}
 	gravity, ago := p.theme.Bold(r.Gravity)+doubt(r), r.Ago+" ago"

@@ -176,8 +176,8 @@ func (g Grid) Answer(o form.Outcome) []string {
 	return rows
 }
 
-// Rests writes the assumptions and sources of the answer; of equal labels in a row only the first is written.
-func (g Grid) Rests(o form.Outcome) []string {
+// Assumptions writes the assumptions and sources of the answer; of equal labels in a row only the first is written.
+func (g Grid) Assumptions(o form.Outcome) []string {
 	var rows []string
 	before := ""
 	for _, b := range o.Rests {

@@ -222,7 +222,7 @@ func (c content) nextBreak() string {
 
 // off returns how the latest readings differ from the forecast.
 func (c content) off() string {
-	slower, inARow := c.forecast.Off()
+	slower, inARow := c.forecast.Deviation()
 	if inARow == 0 {
 		return ""
 	}
@@ -243,7 +243,7 @@ func (c content) readNext() string {
 	if c.forecast.ReadNext.After(c.now) {
 		text = "Next useful reading: " + words.Date(c.forecast.ReadNext, c.now)
 	}
-	if n := len(ferment.Where(c.vessel.Course.Readings, course.Reading.Taken)) + 1; n > 2 {
+	if n := len(ferment.Where(c.vessel.Course.Readings, course.Reading.IsMeasured)) + 1; n > 2 {
 		text += "; the samples then come to " + (0.1 * measure.Volume(n)).In(c.vessel.Course.Settings.Units)
 	}
 	return text + "."

@@ -169,7 +169,7 @@ func bottleLabel(v app.Vessel, e *ferment.Entry, b ferment.Bottles, code string)
 		bottled += ", " + b.Size.Value.In(c.Settings.Units)
 	}
 	texts := []string{cmp.Or(v.Ferment.Name, v.Label()), "mead, " + strength, bottled, "batch " + cmp.Or(code, v.Label())}
-	if what := ferment.Contains(v.Ferment, c.Entries); len(what) > 0 {
+	if what := ferment.Allergens(v.Ferment, c.Entries); len(what) > 0 {
 		texts = append(texts, "contains "+strings.Join(what, ", "))
 	}
 	if _, blended := c.First(ferment.Blend); blended {
