@@ -141,7 +141,7 @@ func TestMergedDoses(t *testing.T) {
 	missed, _ := task(d, "nutrient-1")
 	both, _ := task(d, "nutrient-2")
 	assert.Equal(t, schedule.Lapsed, missed.State)
-	assert.Equal(t, "nutrient 1: merged into nutrient 2", missed.Reason)
+	assert.Equal(t, "nutrient 1: now part of nutrient 2", missed.Reason)
 	assert.Equal(t, schedule.Due, both.State)
 	assert.InDelta(t, 1.5*one.Amount.Number, both.Amount.Number, 1e-9)
 	assert.InDelta(t, 0.75*float64(both.Amount.Wanted), float64(both.Amount.Reached), 1e-6)
@@ -160,7 +160,7 @@ func TestMergedDoses(t *testing.T) {
 	assert.Equal(t, "late", states(j.day("2d 10:00"), "nutrient-1"), "one that is skipped takes over nothing")
 }
 
-// TestMergedOnce: a dose merged into a given one is not merged again (common practice, no source).
+// TestMergedOnce: a dose now part of a given one is not merged again (common practice, no source).
 func TestMergedOnce(t *testing.T) {
 	for _, given := range []string{"|2d 09:00 nutrient 1.2g", "|2d 09:00 nutrient 1.2g step=nutrient-2"} {
 		j := jug{plan: "by-thirds", gravity: "1.098", log: "0d 08:00 pitch|0d 20:00 started|2d 08:00 1.084"}
@@ -171,7 +171,7 @@ func TestMergedOnce(t *testing.T) {
 			missed, _ := task(d, "nutrient-1")
 			third, _ := task(d, "nutrient-3")
 			assert.Equal(t, schedule.Lapsed, missed.State, at)
-			assert.Equal(t, "nutrient 1: merged into nutrient 2", missed.Reason, at)
+			assert.Equal(t, "nutrient 1: now part of nutrient 2", missed.Reason, at)
 			assert.InDelta(t, one.Amount.Number/2, third.Amount.Number, 1e-9, "%s: its own 20 %% where the first was 40 %%, and no more", at)
 		}
 	}

@@ -86,7 +86,7 @@ func mergedAway(p *planner, o occurrence) (verdict, bool) {
 	if !merged {
 		return verdict{}, false
 	}
-	return lapsed(o, m.at, "merged into "+label(p.steps[m.into.i].Name))
+	return lapsed(o, m.at, "now part of "+label(p.steps[m.into.i].Name))
 }
 
 // shutForGood: gravity or alcohol has closed a planned dose, or the dose was not due yet when the open zone ended, or

@@ -25,7 +25,7 @@ func larder() *shelf {
 
 func TestHoneyRoom(t *testing.T) {
 	d := drive(t, larder(), 80, 24)
-	d.keys("3").shows("ivy-26 comes first: 20.4 % water: use it now", "2.00 kg")
+	d.keys("3").shows("ivy-26 comes first: 20.4 % water, use it now", "2.00 kg")
 	d.keys("space").shows("used elsewhere").keys("esc").shows("ivy-26 comes first")
 	d.keys("+").shows("taken off").keys("esc")
 	d.keys("g").shows("honey has no log")

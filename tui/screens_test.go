@@ -79,7 +79,7 @@ func TestShelfOpensAndCloses(t *testing.T) {
 	heath := s.log("heath")
 	heath.Log = append(heath.Log, ferment.Entry{At: ago(hours(24)), Did: ferment.Bottle, Bottles: []ferment.Bottles{{Count: 3, Codes: "H 1-3", Fizz: measure.Give(measure.Content(0), "none")}}})
 	d = drive(t, s, 80, 24)
-	d.keys("2").shows("the shelf: 3 bottles", "HEATH").keys("space").shows("one of HEATH", "HEATH 3 to 2").keys("enter")
+	d.keys("2").shows("the shelf: 3 bottles", "HEATH").keys("space").shows("one of HEATH", "HEATH: 2 of 3 bottles left").keys("enter")
 	assert.Equal(t, "H 1", heath.Log[len(heath.Log)-1].Bottle)
 	d.shows("the shelf: 2 bottles").keys("enter").shows("HEATH    heath honey").keys("esc").shows("the shelf: 2 bottles")
 }
@@ -98,11 +98,11 @@ func bottledPair() *shelf {
 func TestTrialIsTastedBlind(t *testing.T) {
 	s := bottledPair()
 	d := drive(t, s, 100, 30).keys("2", "home")
-	d.keys("t").shows("blind; which vessel is which", "somebody else pours", "LIME-A 3 to 2, LIME-B 3 to 2").lacks("LIME-A,")
+	d.keys("t").shows("blind; which vessel is which", "somebody else pours", "LIME-A: 2 of 3 left, LIME-B: 2 of 3 left").lacks("LIME-A,")
 	d.keys("enter", "tab", "text:gold q", "esc").shows("the shelf")
 	assert.False(t, d.quit, "q is a letter there")
 	d.keys("t").shows("gold q")
-	d.keys("right", "text:straw", "enter").shows("has no word yet; Enter again keeps it without").keys("enter")
+	d.keys("right", "text:straw", "enter").shows("has no word yet; Enter again keeps the tasting").keys("enter")
 	d.shows("kept: LIME-A and LIME-B", "gold q", "straw")
 	for _, id := range []string{"lime-a", "lime-b"} {
 		log := s.log(id).Log

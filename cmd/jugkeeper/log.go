@@ -206,7 +206,7 @@ func (s session) tell(w world, kept app.Kept, err error) error {
 		v, _ := s.first.Find(r.Subject)
 		for _, e := range r.Entries {
 			if p := app.Meaning(s.first, v, e); p.Reading != nil && p.Reading.Doubt != "" {
-				kept.Notices = append(kept.Notices, fmt.Sprintf("%s: in doubt, %s; it decides nothing until a second reading agrees", v.Label(), p.Reading.Doubt))
+				kept.Notices = append(kept.Notices, fmt.Sprintf("%s: in doubt, %s; it does not count until a second reading agrees", v.Label(), p.Reading.Doubt))
 			}
 		}
 	}

@@ -23,7 +23,7 @@ func feedFigures() []Figure {
 			Ways: []Way{{Keys: []Key{
 				{"volume", "must", "3.6L", false}, {"gravity", "original gravity", "1.090", false}, {"demand", "of the yeast: low, medium, high", "medium", false},
 				{"target", "nitrogen wanted in all", "200mg/L", true}, {"own", "nitrogen of the must itself", "20mg/L", true},
-				{"kind", "ammonium phosphate, or yeast-derived", "ammonium phosphate", true}, {"steps", "equal doses", "2", true},
+				{"kind", "ammonium phosphate, or yeast-derived", "ammonium phosphate", true}, {"steps", "how many equal doses", "2", true},
 			}, work: nitrogen}},
 			Equation: "200 mg/L or the sugar curve, times demand; need × volume / nitrogen per gram", Source: "Bisson and Butzke 2000, from memory; atomic weights",
 			Range: "120 to 350 mg/L before the demand", Within: "0.1 % of stoichiometry", Uncertainty: "published doses for mead differ: 85 to 267 mg/L",

@@ -57,7 +57,7 @@ func TestFermentableShareIsRecovered(t *testing.T) {
 			}
 			one, _ := forecast.ShareOf(ds[:1], "lime-26", 86)
 			assert.Greater(t, one.High-one.Low, s.High-s.Low)
-			assert.LessOrEqual(t, math.Abs(float64(one.Share-86)), math.Abs(float64(ds[0].Fermented-86)), "few are pulled toward what is usual")
+			assert.LessOrEqual(t, math.Abs(float64(one.Share-86)), math.Abs(float64(ds[0].Fermented-86)), "few are adjusted toward what is usual")
 		}
 		t.Logf("%v: off by %.1f, within the spread %.0f of %.0f", truth, off/all, held, all)
 		assert.Less(t, off/all, 2.0, truth)

@@ -57,13 +57,13 @@ func (b bottled) ask(p *asking, purposes ...string) string {
 	return name
 }
 
-// taken returns the bottle that an entry takes, the shelf after it, and the answer: "GORSE 10 to 9".
+// taken returns the bottle that an entry takes, the shelf after it, and the answer: "GORSE: 9 of 10 bottles left".
 func (b bottled) taken(e ferment.Entry) (t shelf.Taken, after shelf.Shelf, says string) {
 	after = b.stock.With(e)
 	if n := len(after.Taken); n > len(b.stock.Taken) {
 		t = after.Taken[n-1]
 	}
-	return t, after, fmt.Sprintf("%s %s to %s", b.v.Label(), b.stock.Left(), after.Left())
+	return t, after, fmt.Sprintf("%s: %s of %s bottles left", b.v.Label(), after.Left(), b.stock.Left())
 }
 
 // warnReserved warns if too few bottles would be left for the tastings to come.

@@ -93,7 +93,7 @@ func TestOpenATestBottle(t *testing.T) {
 
 	_, o = f.Outcome(form.Values{"hiss": "1", "foam": "0,5", "palate": "a little", "gravity": "0.998", "note": "cold"})
 	e := written(t, o)
-	assert.Equal(t, []string{"GORSE 9 to 8"}, o.Answer)
+	assert.Equal(t, []string{"GORSE: 8 of 9 bottles left"}, o.Answer)
 	assert.Equal(t, ferment.Open, e.Did)
 	assert.Equal(t, "open-1", e.Step)
 	assert.Equal(t, []any{1.0, measure.Depth(0.5), "a little", measure.Gravity(0.998), "cold", "test"},
@@ -136,7 +136,7 @@ func TestDrinkOne(t *testing.T) {
 	e := written(t, o)
 	assert.Equal(t, []string{"open", "G 1", ""}, []string{string(e.Did), e.Bottle, e.Step})
 	assert.False(t, e.Hiss.Known())
-	assert.Equal(t, []string{"GORSE 9 to 8, 4 of them to drink"}, o.Answer)
+	assert.Equal(t, []string{"GORSE: 8 of 9 bottles left, 4 of them to drink"}, o.Answer)
 
 	_, o = f.Outcome(form.Values{"how": "given away", "note": "to the neighbour"})
 	assert.Equal(t, "given away; to the neighbour", written(t, o).Note)

@@ -110,7 +110,7 @@ func (r record) begun(k ferment.Culture, m medium, because string) Outcome {
 	o.Change.Cultures = []ferment.Culture{k}
 	v := app.PlanCulture(k, r.s.Cellar, r.s.At)
 	if n := lineage.Generation(k, r.s.Cellar.Cultures); n == 1 {
-		o.answer("generation 1, a first isolate")
+		o.answer("generation 1, not grown from another")
 	} else {
 		o.answer(fmt.Sprintf("generation %d, made from %s", n, k.From))
 	}

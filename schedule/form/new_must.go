@@ -39,7 +39,7 @@ func (n newFerment) must(p *asking, way string, into ferment.Vessel) batch {
 		if had > 0 && n.model.volume.Known() {
 			share = n.model.volume.Value / had // the same share of the vessel
 		}
-		volume.Value, volume.From = n.shown(into.Brimful.Value*share).Text, "all that goes in; the rest is room for foam"
+		volume.Value, volume.From = n.shown(into.Brimful.Value*share).Text, "all that goes in; it leaves room for foam"
 	}
 	switch way {
 	case fromTarget, fromLike:

@@ -101,7 +101,7 @@ func (f filling) row(p *asking, n int, next *proposal, b *budget) (r row, is boo
 		next = &proposal{kind: chosen, share: 1, fizz: next != nil && next.fizz, soft: next != nil && next.soft}
 	}
 	r.bottle, _ = shelf.KindOf(f.s.Cellar.Settings, chosen)
-	r.size = want(p, Field{Key: key("size"), Label: ofRow("size", n), Value: f.sizeOf(chosen), From: p.fill("of one, e.g. {330 mL}")}, measure.ParseVolume, p.fill("give the volume of one, e.g. {330 mL}"))
+	r.size = want(p, Field{Key: key("size"), Label: ofRow("size", n), Value: f.sizeOf(chosen), From: p.fill("of one bottle, e.g. {330 mL}")}, measure.ParseVolume, p.fill("give the volume of one, e.g. {330 mL}"))
 	if r.size.Known() && (r.size.Value < 0.02 || r.size.Value > 30) {
 		p.fail(key("size"), r.size.Text+p.fill(" is no bottle: {20 mL} to {30 L}, e.g. {330 mL}"))
 		r.size = measure.Given[measure.Volume]{}
@@ -113,7 +113,7 @@ func (f filling) row(p *asking, n int, next *proposal, b *budget) (r row, is boo
 	r.count = want(p, count, wholeNumber, "say how many, e.g. 9").Value
 	fizz := Field{Key: key("fizz"), Label: ofRow("fizz", n), Value: ferment.NoFizz, From: "none, or CO₂ aimed at, e.g. 5 g/L"}
 	if next.fizz {
-		fizz.Value, fizz.From = f.s.Cellar.Settings.Fizz.String(), "of the cellar; or none"
+		fizz.Value, fizz.From = f.s.Cellar.Settings.Fizz.String(), "as in cellar.yaml, or none"
 	}
 	r.fizz = want(p, fizz, ferment.ParseFizz, "say none, or what is aimed at, e.g. 5 g/L")
 	if r.fizz.Known() && r.fizz.Text != ferment.NoFizz && r.fizz.Value <= 0 {

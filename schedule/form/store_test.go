@@ -136,7 +136,7 @@ func TestCulture(t *testing.T) {
 	assert.Equal(t, []string{"rowan-berry-1", "", "wild-culture", "trying"}, []string{k.ID, k.From, k.Protocol, k.Verdict})
 	require.Len(t, k.Log, 1)
 	assert.Equal(t, ferment.Collect, k.Log[0].Did)
-	assert.Equal(t, "generation 1, a first isolate", o.Answer[0])
+	assert.Equal(t, "generation 1, not grown from another", o.Answer[0])
 	assert.True(t, strings.HasPrefix(o.Answer[1], "start the culture"), "%v", o.Answer)
 	assert.True(t, has(o, words.Warn, "do not taste"))
 

@@ -81,12 +81,12 @@ func Pour(s app.Snapshot, v app.Vessel) Poured {
 	return g
 }
 
-// Takes says which bottle a glass takes: "CLO-W 6 to 5"; empty for none.
+// Takes says which bottle a glass takes: "CLO-W: 5 of 6 left"; empty for none.
 func (g Poured) Takes(s app.Snapshot) string {
 	stock := shelf.Of(g.Vessel.Course)
 	after := stock.With(ferment.Entry{At: ferment.At(s.At), Did: ferment.Taste, Bottle: g.Bottle})
 	if before, left := stock.Left(), after.Left(); before != left {
-		return fmt.Sprintf("%s %s to %s", g.Vessel.Label(), before, left)
+		return fmt.Sprintf("%s: %s of %s left", g.Vessel.Label(), left, before)
 	}
 	return ""
 }

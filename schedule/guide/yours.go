@@ -42,7 +42,7 @@ func Yours(s app.Snapshot, like ferment.Ferment) Chapter {
 			if n.Reached {
 				text += "; the yeast reaches " + n.Tolerance.String()
 			}
-			c.Parts = append(c.Parts, Part{Head: "next", Text: text}, Part{Text: fmt.Sprintf("(from %d of yours with %s, pulled toward what is usual)", len(n.Like), cmp.Or(k.Yeast, k.Honey))}, Part{})
+			c.Parts = append(c.Parts, Part{Head: "next", Text: text}, Part{Text: fmt.Sprintf("(from %d of yours with %s, adjusted toward what is usual)", len(n.Like), cmp.Or(k.Yeast, k.Honey))}, Part{})
 		}
 	}
 	return c

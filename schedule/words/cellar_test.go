@@ -56,7 +56,7 @@ var (
 	}
 	degas = schedule.Task{
 		Step: "degas", Occurrence: 4, Do: "degas", State: schedule.Due, Open: true, Opens: at(6, 16, 20), Due: at(7, 4, 20), Closes: at(7, 16, 20),
-		Reason: "one to two minutes, bung out, tray under; daily until the ½ break",
+		Reason: "put a tray under it, take the airlock off, swirl it; daily until the ½ break",
 	}
 	lapsedDose = schedule.Task{
 		Step: "nutrient-4", Occurrence: 1, Do: "nutrient", State: schedule.Lapsed, Settled: at(6, 19, 10),

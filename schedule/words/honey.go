@@ -69,7 +69,7 @@ func (r room) answer(as []larder.Account) []string {
 		return []string{"No honey in store."}
 	}
 	a := as[0]
-	lines := []string{a.Lot.ID + " comes first: " + r.because(a)}
+	lines := []string{a.Lot.ID + " comes first: " + strings.ReplaceAll(r.because(a), ": ", ", ")}
 	if made, err := a.Makes(r.vessel); err == nil && len(made) > 1 {
 		volume, vessels := r.filled(made[1])
 		lines = append(lines, "enough for "+volume+" of must at "+Glass(made[1].Gravity, r.settings)+" ("+vessels+")")
@@ -145,15 +145,15 @@ var urgencies = map[larder.Urgency]struct {
 	keeps string
 }{
 	larder.Wash: {Warn, "a day or two"}, larder.AtOnce: {Warn, "now"}, larder.First: {Warn, "first"}, larder.ThisYear: {"", "this year"},
-	larder.Unmeasured: {Ask, "how wet?"}, larder.CanWait: {"", "keeps"}, larder.Asked: {Warn, "treated hive"}, larder.Gone: {"", "used up"},
+	larder.Unmeasured: {Ask, "measure it"}, larder.CanWait: {"", "keeps"}, larder.Asked: {Warn, "treated hive"}, larder.Gone: {"", "used up"},
 }
 
 var classes = map[honey.Keeping]string{
 	honey.Keeps:      "under 17.1 %: no yeast grows in it",
 	honey.KeepsClean: "17.1 to 18.0 %: keeps while few yeasts are in it",
 	honey.ThisYear:   "18.1 to 18.6 %: use it this year",
-	honey.First:      "18.7 to 20 %: it likely ferments; mead first, or into the cold",
-	honey.AtOnce:     "over 20 %: it ferments by itself; no table honey by Codex, heather to 23 %",
+	honey.First:      "18.7 to 20 %: it probably ferments; use it first, or keep it cold",
+	honey.AtOnce:     "over 20 %: it ferments by itself; too wet for table honey (Codex; heather to 23 %)",
 }
 
 // KeepingWords says how long honey keeps by its water.

@@ -203,7 +203,7 @@ func labelFrom(words map[string]string, t schedule.Task) string {
 	case t.Step == "", t.Step == t.Do, t.Step == schedule.LateNutrient, ferment.IsMeasurement(t.Do):
 		return word
 	case isNumber:
-		return word + " " + spaced(number)
+		return strings.NewReplacer("open monthly", "open the monthly bottle", "open ", "open test bottle ").Replace(word + " " + spaced(number))
 	}
 	return spaced(t.Step)
 }

@@ -142,7 +142,7 @@ func lateBy(t schedule.Task, v app.Vessel, now time.Time) reason {
 		return reason{"was it done? mark it, or skip it", "The time for this is over and nothing is written down. Was it done? Mark it as done with its time, or skip it."}
 	}
 	late := "late"
-	if !t.Closes.IsZero() {
+	if now.Sub(t.Closes) >= time.Minute && !t.Closes.IsZero() {
 		late = inWords(now.Sub(t.Closes)) + " late"
 	}
 	switch mixed, has := v.Course.First(ferment.Mix); {

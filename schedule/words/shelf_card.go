@@ -264,22 +264,11 @@ func (w Shelf) TastingOf(id string) (subjects []string, step string) {
 	return subjects, ""
 }
 
-var ordinals = []string{"first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth"}
-
 // bottleLine writes a line for the shelf: at what age, and how.
 func bottleLine(l Line, v app.Vessel, from time.Time) Line {
 	age := ""
 	switch l.Task.Do {
 	case string(ferment.Open):
-		n := 0
-		for _, t := range v.Day.Tasks {
-			if t.Do == l.Task.Do && t.State == schedule.Done {
-				n++
-			}
-		}
-		if n < len(ordinals) {
-			l.Act = "open the " + ordinals[n] + " bottle"
-		}
 		age = Age(l.Task.Due.Sub(from))
 	case string(ferment.Taste):
 		age = Months(from, l.Task.Due)

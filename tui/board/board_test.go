@@ -186,7 +186,7 @@ func TestDangerIsNeverCut(t *testing.T) {
 				}
 				return r
 			}, ansi.Strip(listOnly(drawn(theme.Theme{}, s, w, h).View(), w)))), " ")
-			require.Contains(t, view, "it works again: 0.0022 down since the honey went in, and the airlock moves. Closed bottles of it may burst", "%d×%d", w, h)
+			require.Contains(t, view, "it ferments again: 0.0022 down since the honey went in, and the airlock moves. Closed bottles of it may burst", "%d×%d", w, h)
 		}
 	}
 }

@@ -259,7 +259,7 @@ var waysOn = [][2]string{
 
 // whereLooked says in which folder vessels are looked for.
 func whereLooked(s words.Sheet) []string {
-	return []string{"This cellar is " + s.Dir + ".", "A file in its ferments is a vessel."}
+	return []string{"This cellar is " + s.Dir + ".", "Each file in its folder ferments is a vessel."}
 }
 
 // emptyLines returns the sheet of an empty cellar, with the proposals.

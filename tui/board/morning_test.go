@@ -42,7 +42,7 @@ var (
 	}
 	heathDegas = words.Line{
 		Subject: "heath", Tag: "HEATH", Word: words.Due, Act: "degas", Until: "by 16:20",
-		Reason: "one to two minutes, bung out, tray under; daily until the ½ break", Task: task("degas"),
+		Reason: "put a tray under it, take the airlock off, swirl it; daily until the ½ break", Task: task("degas"),
 	}
 	heathLapsed = words.Line{
 		Subject: "heath", Tag: "HEATH", Word: words.Lapsed, Act: "nutrient 4",
@@ -165,8 +165,8 @@ func danger() words.Sheet {
 		Counts: []words.Count{{Word: words.Stop, N: 1}, {Word: words.Held, N: 1}, {Word: words.Due, N: 1}},
 		Tasks: []words.Line{{
 			Subject: "ling", Tag: "LING", Word: words.Stop, Act: "bottle", Amount: words.Amount{Words: "not now"}, Danger: true, Until: "was due today",
-			Reason:  "it works again: 0.0022 down since the honey went in, and the airlock moves. Closed bottles of it may burst",
-			Instead: "airlock on, leave it, read gravity Sat 10 Oct", Task: task("bottle"),
+			Reason:  "it ferments again: 0.0022 down since the honey went in, and the airlock moves. Closed bottles of it may burst",
+			Instead: "fit the airlock, leave it, read gravity Sat 10 Oct", Task: task("bottle"),
 		}, limeHeld, heathDegas},
 		Vessels: []words.Row{ling, alone, heath, ivy},
 	}
@@ -220,16 +220,16 @@ func conditions() words.Sheet {
 		Vessels: []words.Row{
 			row("OAK", "mixed", "", "0", "1.090", "45 min", "pitch by Thu 09:00"),
 			row("ELM", "lag", "", "1", "1.090", "1 d", "started? by 19:00"),
-			row("ASH", "slow start", words.Warn, "2", "1.090", "3 h", "no fall in 48 h: warm? stirred? pH?"),
-			row("LIME", "sluggish", words.Warn, "6", "1.051", "5 h", "2.1 a day: 16 °C, dose 2 never given"),
+			row("ASH", "slow start", words.Warn, "2", "1.090", "3 h", "no fall in 48 h: stir it, measure the pH"),
+			row("LIME", "sluggish", words.Warn, "6", "1.051", "5 h", "2.1 a day: warm it to 18 °C"),
 			row("ROWAN", "stuck", words.Late, "12", "1.034", "6 h", "0.001 in 80 h: warm it, stir the lees"),
 			row("HAZEL", "unclear", words.Warn, "9", "1.030", "20 h", "too early to tell: read again Thu 8 Oct"),
 			row("SLOE", "at limit", words.Warn, "20", "1.012", "1 d", "13.8 of 14 % vol: it may stay sweet"),
-			row("THYME", "restarted", words.Late, "191", "1.016", "9 h", "no bottling; gravity Sat 10 Oct"),
-			row("GORSE", "film", words.Late, "88", "0.998", "2 d", "not stirred: smell, pH, rack it off"),
+			row("THYME", "restarted", words.Late, "191", "1.016", "9 h", "do not bottle; gravity Sat 10 Oct"),
+			row("GORSE", "film", words.Late, "88", "0.998", "2 d", "a film was seen: do not stir it"),
 			row("CLOV", "mould", words.Late, "5", "1.071", "3 h", "throw all of it away, untasted"),
 			doubtful,
-			row("SAGE", "label?", words.Warn, "30", "1.004", "5 d", "doubtful since 2 Sep: out of trials"),
+			row("SAGE", "label?", words.Warn, "30", "1.004", "5 d", "doubtful since 2 Sep: taste and measure both"),
 			row("PEAR", "original?", words.Warn, "3", "1.058", "6 h", "unknown: no breaks, no % vol, no dose"),
 		},
 	}

@@ -104,7 +104,7 @@ func TestNeverLargerThanItsScreen(t *testing.T) {
 // What was done stands under the curve of its own ferment, at its day.
 func TestActsUnderTheCurves(t *testing.T) {
 	a, b := jug("a", "x", 1.080, 1.070, 1.050, 1.030), jug("b", "y", 1.080, 1.075)
-	for day, did := range map[int]ferment.Act{1: ferment.Nutrient, 3: ferment.Honey} {
+	for day, did := range []ferment.Act{1: ferment.Nutrient, 3: ferment.Honey} {
 		a.Course.Entries = append(a.Course.Entries, &ferment.Entry{At: ferment.At(a.Course.Pitch.At.AddDate(0, 0, day)), Did: did})
 	}
 	screen := beside(80, 45, a, b).screen("")

@@ -42,8 +42,8 @@ func drawing(app.Snapshot) (forms.Form, bool) {
 			if err != nil {
 				return forms.Outcome{Wrong: []forms.Wrong{{Key: "volume", Text: err.Error()}}}
 			}
-			o := forms.Outcome{Answer: []string{"3.40 L less " + volume.Text}, Lines: []words.Said{{Text: "the vessel stands on the cold floor"}}}
-			o.Lines = append(o.Lines, words.Said{Word: words.Warn, Text: "wet glass slips: carry it by the crate, both hands, shoes on"})
+			o := forms.Outcome{Answer: []string{"3.40 L less " + volume.Text}, Lines: []words.Said{{Text: "the vessel is on the cold floor"}}}
+			o.Lines = append(o.Lines, words.Said{Word: words.Warn, Text: "wet glass slips: carry it in a crate, with both hands, and wear shoes"})
 			if v["what"] == "pour away" {
 				o.Closed = "nothing is wrong with it"
 			}

@@ -109,12 +109,22 @@ func Overlay(lead, row string) string {
 // Width returns how many columns a text takes.
 func Width(s string) int { return ansi.StringWidth(s) }
 
-// Cut returns the text in at most w columns, with an ellipsis where it was cut off.
+// Cut returns the text in at most w columns, with an ellipsis where it was cut off: after a word, if most of the width
+// is used by then.
 func Cut(s string, w int) string {
 	if w <= 0 {
 		return ""
 	}
-	return ansi.Truncate(s, w, "…")
+	cut := ansi.Truncate(s, w, "…")
+	if cut == s {
+		return s
+	}
+	left := strings.TrimSuffix(ansi.Strip(cut), "…")
+	words := strings.TrimRight(left[:max(strings.LastIndexByte(left, ' '), 0)], " ,;:")
+	if strings.HasPrefix(ansi.Strip(s), left+" ") || 3*Width(words) < 2*w {
+		return cut
+	}
+	return ansi.Truncate(s, Width(words)+1, "…")
 }
 
 // Pad returns the text in exactly w columns, cut or filled up at the right.

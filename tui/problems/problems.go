@@ -103,7 +103,7 @@ func (m view) answer() string {
 	case !m.Files.Read:
 		return "every file is being read"
 	case len(m.items) == 0:
-		return "all can be read, and nothing looks unlikely"
+		return "none: all files can be read, and nothing looks unlikely"
 	}
 	return fmt.Sprintf("cannot be read: %d; looks unlikely: %d", problems, len(m.items)-problems)
 }

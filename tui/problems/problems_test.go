@@ -28,7 +28,7 @@ var (
 		{File: "cellar.yaml", Line: 4, Column: 1, Message: `"unit" is no key of the settings: did you mean units? (e.g. units: us)`, Text: "unit: us"},
 	}
 	remarks = []ferment.Problem{
-		{File: "ferments/lime-a.yaml", Line: 40, Message: "gravity 1.046 stands twice at the same time", Text: "  - at: 2026-10-06T18:40"},
+		{File: "ferments/lime-a.yaml", Line: 40, Message: "gravity 1.046 is there twice at the same time", Text: "  - at: 2026-10-06T18:40"},
 		{File: "ferments/old (copy).yaml", Message: "is not read: a name is at most 64 letters, digits, - and _"},
 	}
 )

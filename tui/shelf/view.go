@@ -31,11 +31,11 @@ func (m view) head(page layout.Page) string {
 	if m.Width >= withBar {
 		r = r.At(page.Margin, m.Theme.Bold(m.Sheet.Title()))
 	}
-	about := "the shelf"
+	about, counts, at := "the shelf", widget.Counts(m.Theme, m.words.Counts, "   "), max(r.End()+3, page.Margin)
 	if m.items() > 0 {
-		about += ": " + m.words.Total
+		about = layout.CutClauses("the shelf: "+m.words.Total, page.End()-layout.Width(counts)-2-at)
 	}
-	return r.At(max(r.End()+3, page.Margin), about).Until(page.End(), widget.Counts(m.Theme, m.words.Counts, "   ")).In(m.Width)
+	return r.At(at, about).Until(page.End(), counts).In(m.Width)
 }
 
 // roomy is the height from which there are blank rows, reasons, and the year's total.

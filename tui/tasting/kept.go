@@ -28,7 +28,7 @@ func (m view) keep() (screen.Screen, intent.Intent) {
 	}
 	if missing, is := m.missing(); is && !m.asked {
 		m.asked, m.Key = true, missing.key()
-		return m.entered(), intent.Say{Text: missing.line + " of " + m.name(missing.glass) + " has no word yet; Enter again keeps it without"}
+		return m.entered(), intent.Say{Text: missing.line + " of " + m.name(missing.glass) + " has no word yet; Enter again keeps the tasting"}
 	}
 	return m.Model, intent.Apply{Change: m.change()}
 }

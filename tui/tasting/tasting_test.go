@@ -190,8 +190,8 @@ func TestBlindTastingHidesNames(t *testing.T) {
 		assert.Empty(t, stage.Subject())
 	}
 	other := opened(t, cellar(), intent.Taste{Subjects: []string{"clover-c", "clover-w"}, Blind: true})
-	assert.Equal(t, m.takes(), "Taken off the shelf: CLO-W 5 to 4, CLO-C 5 to 4.")
-	assert.Equal(t, other.takes(), "Taken off the shelf: CLO-C 5 to 4, CLO-W 5 to 4.", "in the order of the names, not of the glasses")
+	assert.Equal(t, m.takes(), "Bottles on the shelf: CLO-W: 4 of 5 left, CLO-C: 4 of 5 left.")
+	assert.Equal(t, other.takes(), "Bottles on the shelf: CLO-C: 4 of 5 left, CLO-W: 4 of 5 left.", "in the order of the names, not of the glasses")
 
 	seen := after(m, intent.Side).screen("")
 	for _, g := range m.glasses {

@@ -315,5 +315,5 @@ func (m view) takes() string {
 	if len(takes) == 0 {
 		return ""
 	}
-	return "Taken off the shelf: " + strings.Join(takes, ", ") + "."
+	return "Bottles on the shelf: " + strings.Join(takes, ", ") + "."
 }
