@@ -218,9 +218,6 @@ type Expected struct {
 	Within time.Duration
 }
 
-// Early returns the earliest that it may be.
-func (e Expected) Early() time.Time { return e.At.Add(-e.Within) }
-
 // Movement is liquid added to the vessel or taken out.
 type Movement struct {
 	At     time.Time

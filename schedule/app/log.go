@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"cellar/jugkeeper/ferment"
@@ -37,7 +38,8 @@ func stated(v Vessel, entries []ferment.Entry, now time.Time) ([]ferment.Entry, 
 			return nil, nil, err
 		}
 		if no := against(v, e); no != nil && e.Overrode == "" && !hasOwnGate(e, entries) {
-			notices = append(notices, fmt.Sprintf("%s: %s, %s; it is kept and counted", v.Ferment.Label(), e.Did, no.Verdict))
+			says := fmt.Sprintf("%s: %s, %s: %s. It is kept and counted. Better: %s", v.Ferment.Label(), e.Did, no.Verdict, strings.Join(no.Why, "; "), no.Instead)
+			notices = append(notices, strings.TrimSuffix(says, " Better: "))
 		}
 		out = append(out, e)
 	}
@@ -52,8 +54,8 @@ func hasOwnGate(e ferment.Entry, with []ferment.Entry) bool {
 
 // against returns what forbids an act that an entry says was done.
 func against(v Vessel, e ferment.Entry) *schedule.No {
-	t, ok := TaskMeant(v, string(e.Did))
-	if e.Did == "" || !ok {
+	t, err := mustMean(v, string(e.Did))
+	if e.Did == "" || err != nil {
 		return nil
 	}
 	return schedule.Refusal(t, v.Day, v.Course)

@@ -55,8 +55,8 @@ func TestLogKeepsUnlikelyEntries(t *testing.T) {
 		notices         []string
 	}{
 		{"in time", "3 11:00 pitch|4 08:00 started", "nutrient 1.4g", nil},
-		{"twice in two hours", "3 11:00 pitch|4 08:00 started|5 07:00 nutrient 1.4g", "nutrient 1.4g", []string{"HEATH: nutrient, too soon; it is kept and counted"}},
-		{"before the start", "4 11:00 pitch", "nutrient 1.4g", []string{"HEATH: nutrient, held; it is kept and counted"}},
+		{"twice in two hours", "3 11:00 pitch|4 08:00 started|5 07:00 nutrient 1.4g", "nutrient 1.4g", []string{"HEATH: nutrient, too soon: 1.4 g went in at 07:00; doses must be 12 h apart: not before 19:00. It is kept and counted."}},
+		{"before the start", "4 11:00 pitch", "nutrient 1.4g", []string{"HEATH: nutrient, held: no sign of fermentation yet. It is kept and counted. Better: check that it has started, and write it down: started"}},
 		{"with its reason", "4 11:00 pitch", "nutrient 1.4g overrode=started because=cold", nil},
 		{"a reading", "3 11:00 pitch", "1.080", nil},
 	} {

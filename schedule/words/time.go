@@ -142,8 +142,8 @@ func (k clock) until(t schedule.Task, s ferment.Settings, now time.Time) string 
 		return k.moment(t, at, now)
 	}
 	switch {
-	case t.Until != nil && !t.Option && t.Until.Expected != nil && t.Until.Expected.Early().After(now): // once past, only a reading shows it
-		return "by " + k.part(t.Until.Expected.Early(), now)
+	case t.Until != nil && !t.Option && t.Until.Expected != nil && t.Until.Expected.At.Add(-t.Until.Expected.Within).After(now): // once past, only a reading shows it
+		return "by " + k.part(t.Until.Expected.At.Add(-t.Until.Expected.Within), now)
 	case t.Until != nil:
 		return "above " + Exact(t.Until.Gravity, s)
 	case t.Closes.After(now):
