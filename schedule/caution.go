@@ -223,7 +223,7 @@ func CultureCautions(c *course.Course) []Caution {
 	if caution := AcidCaution(c.PH.Value); c.PH.IsKnown() && caution != nil {
 		out = append(out, *caution)
 	}
-	if len(ps) > 0 && ps[len(ps)-1].Outcome == lineage.Idle {
+	if len(ps) > 0 && ps[len(ps)-1].Outcome == lineage.Idle && course.VerdictOf(*c.Culture, c.Now) != "usable" {
 		out = append(out, Caution{"discard", Warn, "no gas and no sediment in 14 days: throw it away, untasted"})
 	}
 	if unmet := lineage.MissingForSip(c); len(unmet) > 0 && len(ps) > 0 {

@@ -95,6 +95,7 @@ func TestCultureCautions(t *testing.T) {
 		{grew + "|5d 08:00 ph4.7", "5d 12:00", "trying", []string{"stop low-acid", "warn do-not-taste"}},
 		{grew + "|5d 08:00 backup", "5d 12:00", "trying", []string{"warn do-not-taste", "note sealed-jar"}},
 		{"0d 12:00 collect|0d 15:00 passage step=w1", "14d 16:00", "trying", []string{"warn discard", "warn do-not-taste"}},
+		{"0d 12:00 collect|0d 15:00 passage step=w1", "14d 16:00", "usable", []string{"warn do-not-taste"}}, // stored, not looked at
 		{grew, "100d 12:00", "usable", []string{"warn do-not-taste", "warn refresh"}},
 		{grew + "|5d 08:00 look seen=mould|5d 09:00 discard", "6d 12:00", "trying", nil},
 		{grew + "|5d 08:00 look seen=mould", "6d 12:00", "discarded", nil},

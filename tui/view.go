@@ -236,7 +236,8 @@ func (m Model) inColumns(list []helped) []string {
 		lists := slices.Collect(slices.Chunk(list, (len(list)+n-1)/n))
 		spare := width - gap*(len(lists)-1)
 		for _, l := range lists {
-			spare -= widthOf(l)
+			_, all := widthsOf(l)
+			spare -= all
 		}
 		if spare < 0 {
 			continue
@@ -244,37 +245,28 @@ func (m Model) inColumns(list []helped) []string {
 		rows := make([]layout.Row, len(lists[0]))
 		at := 0
 		for _, l := range lists {
-			for i, text := range wrappedList(l, widthOf(l)) {
+			_, all := widthsOf(l)
+			for i, text := range wrappedList(l, all) {
 				rows[i] = rows[i].At(at, text)
 			}
-			at += widthOf(l) + gap + min(spare/(len(lists)-1), gap)
+			at += all + gap + min(spare/(len(lists)-1), gap)
 		}
 		return ferment.Map(rows, func(r layout.Row) string { return r.In(width) })
 	}
 	return wrappedList(list, width)
 }
 
-// widthOf returns how many columns a list takes without wrapping.
-func widthOf(list []helped) int {
-	means := 0
+// widthsOf returns how many columns the heads of a list take, and all of it without wrapping.
+func widthsOf(list []helped) (heads, all int) {
 	for _, h := range list {
-		means = max(means, layout.Width(h.means))
+		heads, all = max(heads, layout.Width(h.head)+1), max(all, layout.Width(h.means))
 	}
-	return headOf(list) + means
-}
-
-// headOf returns the column of what the heads mean.
-func headOf(list []helped) int {
-	column := 0
-	for _, h := range list {
-		column = max(column, layout.Width(h.head)+1)
-	}
-	return column
+	return heads, heads + all
 }
 
 // wrappedList returns the rows of a list, what each head means wrapped beside it.
 func wrappedList(list []helped, width int) []string {
-	column := headOf(list)
+	column, _ := widthsOf(list)
 	var rows []string
 	for _, h := range list {
 		for i, part := range layout.Wrap(h.means, max(width-column, 1)) {

@@ -177,7 +177,7 @@ const nothing = "nothing"
 // leaves asks what stays in the vessel. A measured volume may be 5 % too small (common practice, no source).
 func (f filling) leaves(p *asking) measure.Given[measure.Volume] {
 	rest := max(f.holds-f.filled(), 0)
-	field := Field{Key: "left", Label: "left", Value: nothing, From: "what stays in the vessel, if you bottle only a part"}
+	field := Field{Key: "left", Label: "left", Value: nothing, From: "what stays in the vessel, if you bottle only a part", More: true}
 	if slices.ContainsFunc(f.rows, func(r row) bool { return rest >= r.size.Value }) {
 		field.Value = f.litres(rest)
 	}

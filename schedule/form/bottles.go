@@ -90,7 +90,7 @@ const (
 // opening.
 func (b bottled) drinking(p *asking) func() Outcome {
 	e := ferment.Entry{At: ferment.At(b.s.At), Did: ferment.Open, Bottle: b.ask(p, shelf.Drink, shelf.Keep, shelf.Tasting, shelf.Test)}
-	how := p.choose(Field{Key: "how", Label: "what happens to it", Value: drunk, Words: []string{drunk, givenAway, pouredAway}})
+	how := p.choose(Field{Key: "how", Label: "it is", Value: drunk, Words: []string{drunk, givenAway, pouredAway}})
 	e.Note = p.ask(Field{Key: "note", Label: "note", From: "with whom, with what: any words, or none"})
 	switch how {
 	case pouredAway:

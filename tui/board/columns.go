@@ -228,6 +228,9 @@ func shortened(says string, w int) string {
 			return less
 		}
 	}
+	if less := layout.CutClauses(says, w); !strings.HasSuffix(less, "…") {
+		return less
+	}
 	says, _, _ = strings.Cut(says, " by ")
 	return layout.CutClauses(says, w)
 }

@@ -88,11 +88,11 @@ func (p paper) vessel(r words.Row, room int, calm bool) string {
 		if r.IsSentence() {
 			return row.At(46+at, quietly(r, p.width-46-at)).In(p.width)
 		}
-		return row.At(46+at, layout.CutClauses(r.Next, p.width-46-at)).In(p.width)
+		return row.At(46+at, shortened(r.Next, p.width-46-at)).In(p.width)
 	}
 	row = p.gravity(row, r, at).AtPoint(49+at, r.Pace, layout.Unstyled)
 	row = row.At(row.End(), "/d").AtPoint(57+at, r.Alcohol, layout.Unstyled)
-	return row.At(row.End()+1, "%").At(63+at, layout.CutClauses(r.Next, p.width-63-at)).In(p.width)
+	return row.At(row.End()+1, "%").At(63+at, shortened(r.Next, p.width-63-at)).In(p.width)
 }
 
 // gravity adds gravity and its age.

@@ -227,19 +227,20 @@ func (m view) days(page layout.Page, c widget.Chart) string {
 	return r.At(r.End(), m.Theme.Faint(unit)).In(page.End())
 }
 
-// columns returns the column of each ferment's values, and that after them.
-func (m view) columns(page layout.Page) []int {
+// columns returns the column of each ferment's values, and that after them: three further than the widest value, if
+// there is room.
+func (m view) columns(page layout.Page, rows [][]string) (at []int) {
 	const from = 24
 	each := max((page.End()-from-14)/max(len(m.vessels), 1), 8)
-	var at []int
+	longest := slices.MaxFunc(slices.Concat(append(rows, m.beside.Labels)...), func(a, b string) int { return layout.Width(a) - layout.Width(b) })
+	each = min(each, layout.Width(longest)+5) // with the sign before a label
 	for i := range len(m.vessels) + 1 {
 		at = append(at, from+i*each)
 	}
 	return at
 }
 
-func (m view) heading(page layout.Page, name, last string) string {
-	at := m.columns(page)
+func (m view) heading(page layout.Page, at []int, name, last string) string {
 	r := layout.Row{}.At(page.Margin, m.Theme.Faint(name))
 	for i, l := range m.beside.Labels {
 		r = r.At(at[i], string(signs[i])+" "+m.Theme.Bold(l))
@@ -247,8 +248,7 @@ func (m view) heading(page layout.Page, name, last string) string {
 	return r.At(at[len(m.vessels)], m.Theme.Faint(last)).In(page.End())
 }
 
-func (m view) values(page layout.Page, name string, values []string, last string) string {
-	at := m.columns(page)
+func (m view) values(page layout.Page, at []int, name string, values []string, last string) string {
 	r := layout.Row{}.At(page.Margin, name)
 	for i, v := range values {
 		r = r.At(at[i], layout.Cut(v, max(at[i+1]-at[i]-2, 4)))
@@ -261,16 +261,18 @@ func (m view) figures(page layout.Page) []string {
 	if len(m.vessels) == 2 {
 		last = "differ by"
 	}
-	rows := []string{m.heading(page, "", last)}
-	rows = append(rows, ferment.Map(m.beside.Figures, func(f words.Compared) string { return m.values(page, f.Name, f.Values, f.Apart) })...)
+	at := m.columns(page, ferment.Map(m.beside.Figures, func(f words.Compared) []string { return f.Values }))
+	rows := []string{m.heading(page, at, "", last)}
+	rows = append(rows, ferment.Map(m.beside.Figures, func(f words.Compared) string { return m.values(page, at, f.Name, f.Values, f.Apart) })...)
 	return rows
 }
 
 func (m view) differs(page layout.Page) []string {
-	rows := []string{m.heading(page, "what differs", "")}
+	at := m.columns(page, ferment.Map(m.beside.Differs, func(d words.Difference) []string { return d.Values }))
+	rows := []string{m.heading(page, at, "what differs", "")}
 	for _, d := range m.beside.Differs {
 		mark := map[string]string{words.Declared: m.Theme.In(theme.Good, "✓ "), "not " + words.Declared: m.Theme.In(theme.Warn, "△ ")}
-		rows = append(rows, m.values(page, d.What, d.Values, mark[d.Says]+d.Says))
+		rows = append(rows, m.values(page, at, d.What, d.Values, mark[d.Says]+d.Says))
 	}
 	if len(m.beside.Differs) == 0 {
 		rows = append(rows, layout.Row{}.At(page.Margin, "no other difference is recorded").In(page.End()))

@@ -228,8 +228,7 @@ func (m Model) View(f screen.Frame) string { return f.Draw(view{m, f}.drawn) }
 func (m view) drawn() []string {
 	page := m.Page()
 	under, _ := m.under()
-	rows := append(m.head(), m.rows()...)
-	rows = append(rows, m.hint())
+	rows := append(append(m.head(), m.rows()...), m.hint()...)
 	return append(rows, widget.Scrolled(m.Theme, page, page.End(), under, m.top, m.room())...)
 }
 
@@ -269,8 +268,7 @@ func (m view) rows() []string {
 		}
 		from := m.from(f, here)
 		if room := g.Page.End() - max(g.From, g.Value+layout.Width(m.Value(f))+2); layout.Width(from) > room {
-			from = layout.CutClauses(from, room)
-			if here { // there is room for it in the hint
+			if from = layout.CutClauses(from, room); here || strings.HasSuffix(from, "…") { // the hint has room for it
 				from = ""
 			}
 		}
@@ -316,21 +314,24 @@ func (m Model) from(f forms.Field, here bool) string {
 	return f.From
 }
 
-// hint returns the row under the fields: the words of this field, and how many fields follow.
-func (m view) hint() string {
+// hint returns the rows under the fields: how many follow, and the words of this field if its row has no room for them.
+func (m view) hint() []string {
 	g, f, r := m.grid(), m.field(), layout.Row{}
-	from := m.from(f, true)
-	if max(g.From, g.Value+layout.Width(m.Value(f))+2)+layout.Width(from) > g.Page.End() {
-		r = r.At(g.Page.Margin, m.Theme.Faint(layout.CutClauses(strings.TrimPrefix(from, "← → "), g.Page.Width-10)))
-	}
 	if _, to := m.window(); to < len(m.shown) {
-		r = r.Until(g.Page.End(), m.Theme.Faint(fmt.Sprintf("↓ %d more", len(m.shown)-to)))
+		r = r.At(g.Value, m.Theme.Faint(fmt.Sprintf("↓ %d more", len(m.shown)-to)))
 	}
-	return r.In(g.Page.End())
+	rows, from := []string{r.In(g.Page.End())}, m.from(f, true)
+	if max(g.From, g.Value+layout.Width(m.Value(f))+2)+layout.Width(from) > g.Page.End() {
+		for _, text := range layout.Wrap(from, g.Page.Width) {
+			rows = append(rows, layout.Row{}.At(g.Page.Margin, m.Theme.Faint(text)).In(g.Page.End()))
+		}
+		rows = append(rows, "")
+	}
+	return rows
 }
 
 func (m view) room() int {
-	return max(m.Height-2-len(m.head())-len(m.rows()), 0)
+	return max(m.Height-1-len(m.head())-len(m.rows())-len(m.hint()), 0)
 }
 
 // under returns what is shown below the answer: errors and refusals, warnings, then the rest, notes last; loud is how

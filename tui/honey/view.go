@@ -162,7 +162,7 @@ func (m view) cultureColumns(after, end int) []widget.Column[words.CultureCard] 
 		{Name: "culture", At: m.Page().Margin},
 		{Name: "gen", At: after + 5, Ends: true, Of: func(k culture) string { return k.Generation }},
 		{Name: "  verdict", At: after + 8, Of: func(k culture) string { return marked(m.Theme, k.Word, k.Verdict) }},
-		{Name: "reached in test", At: after + 22, Of: func(k culture) string { return k.Reached }},
+		{Name: "reached", At: after + 22, Of: func(k culture) string { return k.Reached }},
 		{Name: "left", At: after + 47, Ends: true, Of: func(k culture) string { return k.Left }, Set: m.Theme.Bold},
 		{Name: "stored", At: end, Ends: true, Of: func(k culture) string { return k.Age }},
 	}
@@ -201,8 +201,9 @@ func marked(t theme.Theme, w words.Word, text string) string {
 	if w == "" {
 		return "  " + text
 	}
+	mark := string(w.Mark())
 	if w.OnField() {
-		return widget.InWord(t, w, string(w.Mark())) + text
+		w = words.Late // a background would touch the text
 	}
-	return widget.InWord(t, w, string(w.Mark())) + " " + text
+	return widget.InWord(t, w, mark) + " " + text
 }

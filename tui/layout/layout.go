@@ -195,7 +195,7 @@ func lastClause(line []string, atLeast int) int {
 	return len(line)
 }
 
-// whole splits a text into words, with a number and its unit as one.
+// whole splits a text into words, with a number and its unit, or month, as one.
 func whole(text string) []string {
 	var out []string
 	for _, word := range strings.Fields(text) {
@@ -209,7 +209,8 @@ func whole(text string) []string {
 	return out
 }
 
-var units = []string{"g", "kg", "mg", "mL", "L", "mg/L", "g/L", "h", "d", "min", "mo", "y", "%", "°C", "°F", "bar", "psi", "cm", "oz", "lb"}
+var units = []string{"g", "kg", "mg", "mL", "L", "mg/L", "g/L", "h", "d", "min", "mo", "y", "%", "°C", "°F", "bar", "psi", "cm", "oz", "lb",
+	"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"}
 
 // Clauses returns the parts of a sentence, each with the sign that ends it.
 func Clauses(text string) []string {

@@ -235,29 +235,25 @@ func (m view) block(page layout.Page, t words.ShelfTask, on, tell bool) []string
 	return rows
 }
 
-// card returns the details of the selected batch: how it was bottled, what opened bottles showed, the pressure,
-// cautions, and which bottles there are. If there is little room, blank rows are left out, then cautions come earlier;
-// a danger is first.
+// card returns the details of the selected batch: how it was bottled, what opened bottles showed, the pressure, and
+// cautions; those are first in a danger and where not all of it fits.
 func (m view) card(page layout.Page, room int) []string {
 	r, is := m.row()
 	if !is {
 		return nil
 	}
 	c := r.Card
-	how, watch, kinds := m.how(page, r), m.caution(page, c.Caution), widget.Labelled(page, m.column(page), page.End(), "", c.Kinds)
-	facts := m.openings(page, c)
-	parts := [][]string{how, facts, watch, kinds}
-	if c.Caution.Word == words.Stop {
-		parts = [][]string{watch, how, facts, kinds}
+	how := append(m.how(page, r), widget.Labelled(page, m.column(page), page.End(), "", c.Kinds)...)
+	facts, watch := m.openings(page, c), m.caution(page, c.Caution)
+	if t, due := m.task(); due && t.Line.Alarm != nil && m.Width >= withBar { // it says what to do already
+		watch = nil
+	}
+	parts := [][]string{how, facts, watch}
+	if c.Caution.Word == words.Stop || len(slices.Concat(parts...)) > room {
+		parts = [][]string{watch, how, facts}
 	}
 	if rows := spaced(parts); len(rows) <= room {
 		return rows
-	}
-	switch {
-	case c.Caution.Word != words.Stop && len(how)+len(watch) >= room:
-		return slices.Concat(watch, how, facts, kinds)
-	case c.Caution.Word != words.Stop && len(how)+len(facts)+len(watch) >= room:
-		return slices.Concat(how, watch, facts, kinds)
 	}
 	return slices.Concat(parts...)
 }

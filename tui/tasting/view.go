@@ -50,7 +50,7 @@ func (m view) head(page layout.Page) string {
 	case m.triangle:
 		about = "three glasses, two the same; the answer comes at the end"
 	case m.want.Blind:
-		about = "blind; which vessel is which is shown when both are kept"
+		about = "blind: which is which comes when both are kept"
 	}
 	when := m.Snapshot.At.Format("Mon 2 Jan, 15:04")
 	r := layout.Row{}.At(page.Margin, m.Theme.Bold("taste")).At(textColumn, about)
@@ -84,7 +84,7 @@ func (m view) pour(page layout.Page) []string {
 	}
 	rows = append(rows, "")
 	if !m.triangle {
-		rows = append(rows, m.told(page, "or", "try three glasses, one of them odd: can you tell them apart at all?")...)
+		rows = append(rows, m.told(page, "or", "try three glasses, one of them odd: can you tell which?")...)
 		rows = append(rows, "")
 	}
 	return append(rows, m.under(page)...)
@@ -190,7 +190,7 @@ func (m view) rows(page layout.Page, a air) []string {
 		}
 		rows = append(rows, m.row(page, l))
 		if hint := l.hint; l.name == "faults" && (a > none || m.at().line == l.name) {
-			rows = append(rows, layout.Row{}.At(textColumn, m.Theme.Faint(hint)).In(page.End()))
+			rows = append(rows, layout.Row{}.At(textColumn, m.Theme.Faint(layout.CutClauses(hint, page.End()-textColumn))).In(page.End()))
 		}
 	}
 	return rows
@@ -202,7 +202,7 @@ func (m view) row(page layout.Page, l line) string {
 		r, name = r.At(0, m.Theme.In(theme.Accent, "▌")), m.Theme.Bold(name)
 	}
 	if l.later && !m.allWritten() {
-		return r.At(page.Margin, m.Theme.Faint(name)).At(textColumn, m.Theme.Faint(measure.Fill(l.hint, m.units()))).In(page.End())
+		return r.At(page.Margin, m.Theme.Faint(name)).At(textColumn, m.Theme.Faint(layout.CutClauses(measure.Fill(l.hint, m.units()), page.End()-textColumn))).In(page.End())
 	}
 	r = r.At(page.Margin, name)
 	at, width := m.columns(page)

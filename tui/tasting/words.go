@@ -29,9 +29,9 @@ var (
 	bottle = line{name: "bottle", hint: "which one, by its code or what it is for", tight: true}
 	own    = []line{
 		{name: "look", group: true}, {name: "nose"}, {name: "palate"}, {name: "body"}, {name: "finish"},
-		{name: "faults", group: true, hint: strings.Join(tasting.Faults, "  ") + "  or your own word"},
+		{name: "faults", group: true, hint: strings.Join(tasting.Faults, ", ") + ", or your own word"},
 		{name: "score", hint: "of 100, asked when the words are written", later: true, group: true},
-		{name: "verdict", hint: strings.Join(ferment.AgainWords, ", ") + "; a comma, and why", later: true, tight: true},
+		{name: "verdict", hint: strings.Join(ferment.AgainWords, ", ") + ", and why", later: true, tight: true},
 	}
 	again  = line{name: "again?", hint: "which you would rather pour again, asked last", once: true, later: true}
 	oddOne = line{name: "odd one", hint: "two are the same: pick the third", once: true}

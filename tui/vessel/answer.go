@@ -97,8 +97,9 @@ func (c content) plan() []words.Line {
 		for _, t := range c.vessel.Day.Tasks {
 			l := words.LineOf(t, c.vessel, c.now)
 			undated := w == words.Coming && l.Until == ""
+			empty := l.Short == "it has started" || undated && (t.Do == string(ferment.Punch) || t.Do == string(ferment.FruitOut))
 			again := (w == words.Lapsed || undated) && slices.ContainsFunc(lines, func(o words.Line) bool { return o.Word == w && o.Act == l.Act })
-			if l.Word == w && !again && !(undated && strings.HasPrefix(t.Reason, "waits until")) {
+			if l.Word == w && !again && !empty && !(undated && strings.HasPrefix(t.Reason, "waits until")) {
 				lines = append(lines, l)
 			}
 		}
@@ -135,7 +136,7 @@ func (c content) gates(t teller) {
 		}()
 	}
 	switch c.vessel.Course.Stage {
-	case course.Clearing, course.Steady, course.Bottled:
+	case course.Clearing, course.Steady:
 	default:
 		return
 	}
@@ -162,7 +163,7 @@ func (c content) gates(t teller) {
 func (c content) course() string {
 	k := c.vessel.Course
 	switch ct := k.CannotTell; {
-	case k.Over(), c.vessel.Culture != nil: // it goes nowhere, or along its path
+	case k.Stage == course.Bottled, k.Over(), c.vessel.Culture != nil: // it goes nowhere, or along its path
 		return ""
 	case ct != nil:
 		return "too early to tell: " + ct.Why + "; take gravity again " + words.When(ct.ReadAgain, c.now)
@@ -311,13 +312,15 @@ func (c content) figures() []figure {
 		if k.Pace.IsKnown() && !k.PaceSince.IsZero() {
 			pace.note = words.Join("; ", "since "+words.When(k.PaceSince, c.now), pace.note)
 		}
-		list = append(list,
-			of("original", originalFrom[k.Original.Source]+c.disagree(), k.Original.Figure, glass),
+		original := of("original", originalFrom[k.Original.Source], k.Original.Figure, glass)
+		original.note = words.Join("; ", original.note, c.disagree())
+		list = append(list, original,
 			of("finish", "expected", k.Finish, glass),
 			of("alcohol", "% vol", k.Alcohol, func(a measure.Strength) string { return measure.Decimal(float64(a), 1) }),
-			pace,
-			of("sugar gone", gone, k.SugarGone, func(course.Gone) string { return share }),
-			of("volume", litre, k.Volume, func(measure.Volume) string { return volume }))
+			of("sugar gone", gone, k.SugarGone, func(course.Gone) string { return share }))
+		if k.Stage != course.Bottled && !k.Over() {
+			list = append(list, pace, of("volume", litre, k.Volume, func(measure.Volume) string { return volume }))
+		}
 	}
 	if n := k.Nitrogen; n.Wanted.IsKnown() && n.Wanted.Value > 0 {
 		f := of("nitrogen", "of "+measure.Decimal(n.Wanted.Value.MilligramsPerLitre(), 0), n.Wanted,
@@ -337,7 +340,7 @@ func (c content) figures() []figure {
 	})
 }
 
-// disagree tells of other sources of the original gravity that say something else.
+// disagree returns what other sources of the original gravity say, if it is something else.
 func (c content) disagree() string {
 	k := c.vessel.Course
 	o, text := k.Original, ""
@@ -349,7 +352,7 @@ func (c content) disagree() string {
 		fallen := other.source == course.FirstReading && k.Started.Known && !k.Started.Assumed && len(k.Readings) > 1 && k.Readings[1].At.After(k.Started.At)
 		if o.IsKnown() && other.says.IsKnown() && other.says.Value > 0 && other.source != o.Source && !fallen &&
 			math.Abs(float64(other.says.Value-o.Value)) > disagreement {
-			text += "; " + originalFrom[other.source] + " says " + words.Exact(other.says.Value, k.Settings)
+			text = words.Join("; ", text, originalFrom[other.source]+": "+words.Exact(other.says.Value, k.Settings))
 		}
 	}
 	return text

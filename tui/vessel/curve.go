@@ -19,7 +19,7 @@ const (
 	axisColumn   = 9
 	curveRows    = 12
 	curveFrom    = 78 // width from which the figures are next to the curve
-	besideWidth  = 29
+	besideWidth  = 31
 	besideWide   = 36
 	levelsColumn = 10 // for the names of the levels at the right of the curve
 )
