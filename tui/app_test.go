@@ -632,6 +632,11 @@ func TestAnEntryIsCorrected(t *testing.T) {
 	d.keys("esc", ".", "enter", "end", "enter").shows("a line cannot say all of this entry: e opens it in the editor")
 }
 
+func TestRefractometerIsNamedOnce(t *testing.T) {
+	d := on(drive(t, newShelf(), 120, 24), "heath")
+	d.keys("g", "text:14.2 refractometer").shows("corrected, from 14.2 on the refractometer").lacks("refractometer by refractometer")
+}
+
 // What was written before the board was opened is named by the first undo, and taken
 // back by the second.
 func TestUndoNamesWhatWasWrittenEarlier(t *testing.T) {

@@ -66,7 +66,7 @@ func (r reading) figures(l Look) lines {
 func corrected(r course.Reading, units measure.System) string {
 	switch {
 	case r.From == course.Refractometer:
-		return "corrected, from " + r.Typed + " by refractometer"
+		return "corrected, from " + r.Typed // which names the instrument
 	case r.Sample.Known():
 		return "corrected, from " + r.Typed + " at " + measure.Shown(r.Sample, units)
 	}
