@@ -97,7 +97,7 @@ func (p paper) vessel(r words.Row, room int, calm bool) string {
 
 // gravity adds gravity and its age.
 func (p paper) gravity(row layout.Row, r words.Row, at int) layout.Row {
-	ago := r.Ago + " ago"
+	ago := strings.TrimPrefix(r.Ago+" ago", words.Unknown+" ago") // empty without a reading
 	row = row.At(29+at, p.theme.Bold(r.Gravity)+doubt(r))
 	return row.At(max(44+at-layout.Width(ago), row.End()+1), ago)
 }
