@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/alcohol"
 	"cellar/jugkeeper/ferment/carbonation"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
@@ -327,6 +328,10 @@ func BottledCaution(c *course.Course, s shelf.Shelf, batch int) *Caution {
 		}
 		said.Text = sign.Says + " on " + dated(sign.At.In(c.Settings.Zone)) + "; " + said.Text
 		return &said
+	}
+	over, read := c.Gravity.Value.Gravity-c.DryFinish.Value, c.Gravity.IsKnown() && c.Gravity.Value.From != course.FromMust && c.DryFinish.IsKnown()
+	if read && over > alcohol.DrySpread && !c.Test.Passed && c.Accepted.IsZero() && !newRecord(c).is(ferment.Stabilised) {
+		return &Caution{Name: "bottle-pressure", Loud: Stop, Text: fmt.Sprintf("filled with about %.0f points of sugar left, not stabilised; ", 1000*over) + CautionOf("overpressure-drill", u).Text}
 	}
 	if b.Still() {
 		return nil

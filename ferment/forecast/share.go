@@ -27,10 +27,7 @@ func shareOf(c *course.Course, d Did) measure.Share {
 	if d.Honey == "" || others || len(m.Fruit) > 0 || !dry || added || d.Original < lightest {
 		return 0
 	}
-	share, err := alcohol.ShareFermented(d.Original, d.Finish)
-	if err != nil {
-		return 0
-	}
+	share, _ := alcohol.ShareFermented(d.Original, d.Finish) // 0 outside of its range
 	return share
 }
 

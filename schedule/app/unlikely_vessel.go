@@ -52,7 +52,7 @@ func unlikelyVessel(v Vessel, e ferment.Entry) []Ask {
 	return nil
 }
 
-// unlikelyPour asks about more of another ferment than it has, and about more than the vessel holds.
+// unlikelyPour asks about more of another ferment than it has.
 func unlikelyPour(s Snapshot, v Vessel, e ferment.Entry) (asks []Ask) {
 	amount, is := e.Amount.Volume()
 	if e.Did != ferment.TopUp && e.Did != ferment.Blend || !is {
@@ -64,9 +64,6 @@ func unlikelyPour(s Snapshot, v Vessel, e ferment.Entry) (asks []Ask) {
 		if v.Ferment.Pours(&e) && o.Ferment.Called(e.Of) && has.IsKnown() && amount > has.Value+0.005 {
 			asks = append(asks, Ask{Part: e.Amount.Text, Says: fmt.Sprintf("%s has %s: measure it, or take less", o.Label(), litres(has.Value))})
 		}
-	}
-	if has, brimful := v.Course.Volume, v.Ferment.Vessel.Brimful; has.IsKnown() && brimful.Known() && has.Value+amount > brimful.Value+0.005 {
-		asks = append(asks, Ask{Part: e.Amount.Text, Says: fmt.Sprintf("%s do not go into %s", litres(has.Value+amount), litres(brimful.Value))})
 	}
 	return asks
 }
