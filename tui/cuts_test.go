@@ -24,6 +24,7 @@ import (
 var everyScreen = map[string][]string{
 	"board": nil, "vessels": {"tab"}, "page": {"enter"}, "page end": {"enter", "end"},
 	"shelf": {"2"}, "honey": {"3"}, "cultures": {"3", "tab"}, "bench": {"4"}, "guide": {"5"}, "guide keys": {"5", "right"}, "problems": {"!"},
+	"closed": {"6"}, "results": {"y"}, "log": {"enter", "enter"}, "strike": {"enter", "enter", "s"}, "lot": {"3", "enter"}, "drink": {"2", "space"},
 	"beside": {"m", "tab", "j", "m", "v"},
 	"new":    {"+"}, "rack": {"r"}, "bottle": {"b"}, "taste": {"/", "text:clov", "enter", "t"},
 	"reading": {"g"}, "reading typed": {"g", "text:1055@23 ph3.4"}, "unlikely": {"g", "text:1090@23", "enter"}, "unclear": {"g", "text:12@23"},
