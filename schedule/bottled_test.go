@@ -1,6 +1,7 @@
 package schedule_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -80,6 +81,18 @@ func TestHotWeatherIsWarnedOf(t *testing.T) {
 		k := course.Of(f, s, s.Limits, now)
 		got := schedule.BottledCaution(k, shelf.Of(k), 0)
 		require.NotNil(t, got, c.now)
+		warned, there := task(schedule.Plan(ferment.Protocol{}, k), schedule.HotSpell)
+		assert.Equal(t, c.warned, there, "the morning of %s", c.now)
+		for _, ends := range []ferment.Entry{{Did: ferment.Move}, {Skipped: schedule.HotSpell, Because: "a cool cellar"}} {
+			ends.At = ferment.At(now)
+			g := f
+			g.Log = append(slices.Clone(f.Log), ends)
+			_, still := task(schedule.Plan(ferment.Protocol{}, course.Of(g, s, s.Limits, now.Add(time.Hour))), schedule.HotSpell)
+			assert.False(t, still, "silent for the season after %s", ends.Did)
+			next := now.AddDate(1, 0, 0)
+			_, again := task(schedule.Plan(ferment.Protocol{}, course.Of(g, s, s.Limits, next)), schedule.HotSpell)
+			assert.Equal(t, c.warned, again, "a year later, %s", warned.Title)
+		}
 		assert.Equal(t, c.warned, strings.Contains(got.Text, "hot weather usually begins in"), "%s %s: %s", c.month, c.now, got.Text)
 	}
 }

@@ -345,9 +345,14 @@ func BottledCaution(c *course.Course, s shelf.Shelf, batch int) *Caution {
 	crate := CautionOf("crate", u)
 	crate.Loud = Warn
 	if hot := heatFrom(c); !c.Now.Before(hot.AddDate(0, 0, -30)) && c.Settings.Hottest > coolEnough {
-		crate.Text = fmt.Sprintf("hot weather usually begins in %s, and at %s the pressure is highest: take the closed crate to a cool place before that; ", hot.Month(), c.Settings.Hottest.In(u)) + crate.Text
+		crate.Text = heatWords(c) + "; " + crate.Text
 	}
 	return &crate
+}
+
+func heatWords(c *course.Course) string {
+	return fmt.Sprintf("hot weather usually begins in %s, and at %s the pressure is highest: take the closed crate to a cool place before that",
+		heatFrom(c).Month(), c.Settings.Hottest.In(c.Settings.Units))
 }
 
 // coolEnough is the warmest at which conditioned bottles may stand all year (common practice, no source).

@@ -8,6 +8,7 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/shelf"
 )
 
 // remedy is a task that follows from the record: due from a time on, until an act, an answer or a typed reason ends it.
@@ -16,7 +17,7 @@ type remedy struct {
 	since           func(*record) time.Time // since when the record asks for it; zero if it does not
 	wait, window    time.Duration           // due so long after it; late once open for so long
 	why             func(*record) string
-	option          bool
+	option, bottles bool // bottles: also asked for once all of it is in bottles
 }
 
 // remedies with how long each may wait (common practice, no source).
@@ -44,19 +45,25 @@ var remedies = []remedy{
 		why: says("pour some out of the warm glass, knock the gas out and type its gravity, e.g. 0.997")},
 	{step: "hazy-fine", do: string(ferment.Fine), title: "fine it, if you like", since: (*record).staysHazy, window: 90 * aDay, option: true,
 		why: says("still hazy after three months: finings clear it in days, or leave it longer")},
+	{step: HotSpell, do: string(ferment.Move), title: "put the bottles in the cool", since: (*record).heatAhead, window: 30 * aDay, bottles: true, why: func(r *record) string { return heatWords(r.c) }},
+	{step: "drink-by", do: string(ferment.Taste), title: "taste one: drink them soon", since: (*record).drinkSoon, window: 60 * aDay, bottles: true,
+		why: says("a light mead, or one without sulphite, does not keep for ever: taste one first")},
 }
 
 func says(words string) func(*record) string { return func(*record) string { return words } }
 
 // remedied adds the tasks of remedies, in place of tasks for the same acts.
 func (r *record) remedied(ts []Task) []Task {
-	if r.isCulture() || r.c.Stage == course.Bottled {
+	if r.isCulture() {
 		return ts
 	}
 	for _, m := range remedies {
+		if r.c.Stage == course.Bottled && !m.bottles {
+			continue
+		}
 		since := m.since(r)
 		aside := func(e *ferment.Entry) bool {
-			return (e.Step == m.step || e.Skipped == m.step) && !r.momentOf(e).Before(since)
+			return (e.Step == m.step || e.Skipped == m.step || m.bottles && string(e.Did) == m.do) && !r.momentOf(e).Before(since)
 		}
 		if since.IsZero() || slices.ContainsFunc(r.entries, aside) {
 			continue
@@ -69,6 +76,33 @@ func (r *record) remedied(ts []Task) []Task {
 		ts = append(ts, t)
 	}
 	return ts
+}
+
+// HotSpell is the step of the warning before hot weather.
+const HotSpell = "hot-spell"
+
+// heatAhead returns when bottles with gas should go into the cool: 30 days before hot weather usually begins. Bottles
+// under too much pressure are not to be moved.
+func (r *record) heatAhead() time.Time {
+	since, stock := heatFrom(r.c).AddDate(0, 0, -30), shelf.Of(r.c)
+	for i, b := range stock.Batches {
+		_, danger := stock.SignOf(r.c, i)
+		if r.Passed(since) && r.c.Settings.Hottest > coolEnough && !b.Still() && b.Left().Some() && !danger {
+			return ferment.Later(since, b.At)
+		}
+	}
+	return time.Time{}
+}
+
+// drinkSoon returns two months before bottles that are left should be drunk, if that is past.
+func (r *record) drinkSoon() time.Time {
+	for _, b := range shelf.Of(r.c).Batches {
+		by, has := shelf.DrinkBy(r.c, b)
+		if soon := by.AddDate(0, -2, 0); has && b.Left().Some() && r.Passed(soon) {
+			return soon
+		}
+	}
+	return time.Time{}
 }
 
 // testRipe returns when the glass of a forced test could first be read, if that is past and it was not.

@@ -242,6 +242,20 @@ func (c Count) Some() bool { return c.Unknown || c.N > 0 }
 
 func (c Count) plus(d Count) Count { return Count{c.N + d.N, c.Unknown || d.Unknown} }
 
+// DrinkBy returns until when a light mead, or one without sulphite, keeps: a year under 8 % vol, two years under 14
+// (common practice, no source); not ok for one that keeps longer.
+func DrinkBy(c *course.Course, b Batch) (by time.Time, ok bool) {
+	_, sulphited := c.First(ferment.Sulphite)
+	switch a := c.Alcohol.Value; {
+	case !c.Alcohol.IsKnown() || a >= 14:
+	case a < 8:
+		return b.At.AddDate(1, 0, 0), true
+	case !sulphited:
+		return b.At.AddDate(2, 0, 0), true
+	}
+	return time.Time{}, false
+}
+
 // Ages are the months after bottling for tastings without a plan (common practice, no source).
 var Ages = []int{1, 3, 6, 12, 18, 24}
 

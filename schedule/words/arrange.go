@@ -206,6 +206,8 @@ func (l Line) sharing() sharing {
 	switch stem := stemOf(l.Tag); {
 	case l.Task.Round:
 		return sharing{word: l.Word, round: true, until: l.Until}
+	case l.Task.Step == schedule.HotSpell && l.Word.Wants():
+		return sharing{word: l.Word, step: l.Task.Step, until: l.Until}
 	case l.Trial != "" && stem != "" && !l.Danger && l.Word != Done && l.Word != Skipped:
 		return sharing{l.Word, false, l.Until, l.Trial, stem, l.Task.Step, l.Act, l.Amount.String(), l.Of, l.First, l.Reason}
 	}
@@ -221,6 +223,8 @@ func together(ls []Line) Line {
 		if l.Round, l.Tag, l.Act, l.Reason = tags, "quiet", roundOf(tags), ""; l.Word.Wants() {
 			l.Reason = "airlocks full? nothing growing?"
 		}
+	case len(ls) > 1 && l.Task.Step == schedule.HotSpell:
+		l.Tag, l.Reason = "bottles", strings.Join(tags, ", ")+": "+l.Reason
 	case len(ls) > 1:
 		l.Tag = sharedTag(tags)
 		if l.Amount.Number != "" {

@@ -8,7 +8,6 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/shelf"
 	"cellar/jugkeeper/ferment/tasting"
@@ -71,25 +70,11 @@ func howOf(v app.Vessel, stock shelf.Shelf, b shelf.Batch) string {
 	if at.Known() {
 		warmth = measure.Between(at.Value, v.Course.Settings.Units)
 	}
-	return Join("; ", text, Join(", ", place, warmth), drinkBy(v.Course, b))
-}
-
-// drinkBy says until when a light mead, or one without sulphite, keeps: a year under 8 % vol, two years under 14
-// (common practice, no source).
-func drinkBy(c *course.Course, b shelf.Batch) string {
-	_, sulphited := c.First(ferment.Sulphite)
-	years := 0
-	switch a := c.Alcohol.Value; {
-	case !c.Alcohol.IsKnown() || a >= 14:
-	case a < 8:
-		years = 1
-	case !sulphited:
-		years = 2
+	keeps := ""
+	if by, has := shelf.DrinkBy(v.Course, b); has {
+		keeps = "drink by about " + by.Format("January 2006") + ", taste one first"
 	}
-	if years == 0 {
-		return ""
-	}
-	return "drink by about " + b.At.AddDate(years, 0, 0).Format("January 2006") + ", taste one first"
+	return Join("; ", text, Join(", ", place, warmth), keeps)
 }
 
 func sugarOf(v app.Vessel, b shelf.Batch) string {

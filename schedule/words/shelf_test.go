@@ -81,6 +81,10 @@ func TestDrinkBy(t *testing.T) {
 		if c.sulphited {
 			k.Entries = []*ferment.Entry{{Did: ferment.Sulphite}}
 		}
-		assert.Equal(t, c.says, drinkBy(k, b))
+		says := ""
+		if by, has := shelf.DrinkBy(k, b); has {
+			says = "drink by about " + by.Format("January 2006") + ", taste one first"
+		}
+		assert.Equal(t, c.says, says)
 	}
 }
