@@ -52,23 +52,27 @@ var (
 )
 
 const (
-	burst   = "The other bottles of this batch may burst."
-	goggles = "Wear goggles, thick gloves, long sleeves."
-	cold    = "Close the crate. Chill at {2 to 4 °C}, 24 h."
-	then    = "After 24 h lift caps slowly, under a towel."
+	keepAway = "keep away, chill the closed crate for 24 hours"
+	goggles  = "Wear goggles, thick gloves, long sleeves."
+	cold     = "Close the crate. Chill at {2 to 4 °C}, 24 h."
+	then     = "After 24 h lift caps slowly, under a towel."
 )
 
+// crateAlarm returns the alarm of a crate that may burst.
+func crateAlarm(head, risk, first string) Alarm {
+	return Alarm{Head: head, Risk: risk, Ends: "the crate is in the cold", Steps: []string{first, goggles, cold, then}, Long: risk + " 1. " + first + " " + drill}
+}
+
 var dangers = []*danger{
-	{name: "hard", acts: opening, instead: "keep away, chill the closed crate for 24 hours", frees: string(ferment.Chill), alarm: &alarm{
-		Alarm: Alarm{Head: "soft test bottle is rock hard", Risk: burst, Ends: "the crate is in the cold",
-			Steps: []string{"Keep everyone away. Open or shake nothing.", goggles, cold, then},
-			Long:  burst + " 1. Keep everyone away; do not open, shake or lift a single bottle. " + drill},
-		in: (*record).inFizz, seen: entryThat(func(e *ferment.Entry) bool { return e.Feel == "hard" }), do: ferment.Chill, passes: true}},
-	{name: "gush", acts: opening, instead: "keep away, chill the closed crate for 24 hours", frees: string(ferment.Chill), alarm: &alarm{
-		Alarm: Alarm{Head: "a bottle gushed", Risk: "The others have the same pressure.", Ends: "the crate is in the cold",
-			Steps: []string{"Open no other bottle.", goggles, cold, then},
-			Long:  "The others have the same pressure. 1. Keep everyone away; open no other bottle. " + drill},
-		in: (*record).inFizz, seen: entryThat(func(e *ferment.Entry) bool { return e.Hiss.Known() && e.Hiss.Value > gushes }), do: ferment.Chill}},
+	{name: "hard", acts: opening, instead: keepAway, frees: string(ferment.Chill), alarm: &alarm{
+		Alarm: crateAlarm("soft test bottle is rock hard", "The other bottles of this batch may burst.", "Keep everyone away. Open or shake nothing."),
+		in:    (*record).inFizz, seen: entryThat(func(e *ferment.Entry) bool { return e.Feel == "hard" }), do: ferment.Chill, passes: true}},
+	{name: "gush", acts: opening, instead: keepAway, frees: string(ferment.Chill), alarm: &alarm{
+		Alarm: crateAlarm("a bottle gushed", "The others have the same pressure.", "Keep everyone away. Open no other bottle."),
+		in:    (*record).inFizz, seen: entryThat(func(e *ferment.Entry) bool { return e.Hiss.Known() && e.Hiss.Value > gushes }), do: ferment.Chill}},
+	{name: "sugar-left", acts: opening, instead: keepAway, frees: string(ferment.Chill), alarm: &alarm{
+		Alarm: crateAlarm("bottled with sugar left", "If yeast takes it, the bottles may burst.", "Keep everyone away. Open or shake nothing."),
+		seen:  (*record).filledSweet, do: ferment.Chill}},
 	{name: "bottle-heat", acts: []ferment.Act{ferment.Squeeze, ferment.Open}, stands: filling.heat, instead: coolPlace, frees: ferment.DoTemperature, alarm: &alarm{
 		Alarm: Alarm{Head: "bottles too warm for their gas", Risk: "Warm bottles may burst.", Ends: "the crate is cool",
 			Steps: []string{"Keep away from the crate. Open nothing.", goggles, "Close the crate. Get it below {22 °C}, slowly."},
@@ -230,6 +234,20 @@ func sawIt(word string) func(*record, int) bool {
 // inFizz reports whether there are bottles in which gas may build up.
 func (r *record) inFizz() bool { return len(r.times[string(ferment.Bottle)]) > 0 }
 
+// filledSweet reports whether an entry is a bottling with sugar left.
+func (r *record) filledSweet(i int) bool {
+	_, is := sugarLeft(r.c)
+	return is && r.entries[i].Did == ferment.Bottle
+}
+
+// sugarLeft returns how far a mead was last read over its dry finish; not ok within its spread, and for one that was
+// stabilised, tested or accepted.
+func sugarLeft(c *course.Course) (over measure.Gravity, is bool) {
+	over = c.Gravity.Value.Gravity - c.DryFinish.Value
+	read := c.Gravity.IsKnown() && c.Gravity.Value.From != course.FromMust && c.DryFinish.IsKnown()
+	return over, read && over > alcohol.DrySpread && !c.Test.Passed && c.Accepted.IsZero() && !newRecord(c).is(ferment.Stabilised)
+}
+
 // atWork reports whether the yeast may still be making gas in the vessel.
 func (r *record) atWork() bool {
 	return r.c.Pitch.Known && r.c.Stage != course.Bottled && r.c.Stage != course.Steady && !r.isCulture()
@@ -329,8 +347,7 @@ func BottledCaution(c *course.Course, s shelf.Shelf, batch int) *Caution {
 		said.Text = sign.Says + " on " + dated(sign.At.In(c.Settings.Zone)) + "; " + said.Text
 		return &said
 	}
-	over, read := c.Gravity.Value.Gravity-c.DryFinish.Value, c.Gravity.IsKnown() && c.Gravity.Value.From != course.FromMust && c.DryFinish.IsKnown()
-	if read && over > alcohol.DrySpread && !c.Test.Passed && c.Accepted.IsZero() && !newRecord(c).is(ferment.Stabilised) {
+	if over, is := sugarLeft(c); is {
 		return &Caution{Name: "bottle-pressure", Loud: Stop, Text: fmt.Sprintf("filled with about %.0f points of sugar left, not stabilised; ", 1000*over) + CautionOf("overpressure-drill", u).Text}
 	}
 	if b.Still() {

@@ -77,11 +77,16 @@ func TestShelfOpensAndCloses(t *testing.T) {
 	d.keys("2").shows("Nothing is bottled yet", "check your local law").keys("esc").shows("vessel   stage")
 	s := newShelf()
 	heath := s.log("heath")
-	heath.Log = append(heath.Log, ferment.Entry{At: ago(hours(24)), Did: ferment.Bottle, Bottles: []ferment.Bottles{{Count: 3, Codes: "H 1-3", Fizz: measure.Give(measure.Content(0), "none")}}})
+	heath.Log = append(heath.Log, finished(), ferment.Entry{At: ago(hours(24)), Did: ferment.Bottle, Bottles: []ferment.Bottles{{Count: 3, Codes: "H 1-3", Fizz: measure.Give(measure.Content(0), "none")}}})
 	d = drive(t, s, 80, 24)
 	d.keys("2").shows("the shelf: 3 bottles", "HEATH").keys("space").shows("one of HEATH", "HEATH: 2 of 3 bottles left").keys("enter")
 	assert.Equal(t, "H 1", heath.Log[len(heath.Log)-1].Bottle)
 	d.shows("the shelf: 2 bottles").keys("enter").shows("HEATH    heath honey").keys("esc").shows("the shelf: 2 bottles")
+}
+
+// finished is the reading of a dry mead, before it is bottled.
+func finished() ferment.Entry {
+	return ferment.Entry{At: ago(hours(25)), Gravity: measure.Give(measure.Gravity(0.996), "0.996")}
 }
 
 // bottledPair returns the trial of the two limes, bottled yesterday.
@@ -90,7 +95,7 @@ func bottledPair() *shelf {
 	for _, id := range []string{"lime-a", "lime-b"} {
 		f := s.log(id)
 		f.Trial = ferment.Trial{Name: "lime", Differs: "yeast"}
-		f.Log = append(f.Log, ferment.Entry{At: ago(hours(24)), Did: ferment.Bottle, Bottles: []ferment.Bottles{{Count: 3, Fizz: measure.Give(measure.Content(0), "none")}}})
+		f.Log = append(f.Log, finished(), ferment.Entry{At: ago(hours(24)), Did: ferment.Bottle, Bottles: []ferment.Bottles{{Count: 3, Fizz: measure.Give(measure.Content(0), "none")}}})
 	}
 	return s
 }

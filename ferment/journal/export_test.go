@@ -24,3 +24,12 @@ func InsertUses(text []byte, lot string, uses ...ferment.Use) (Insertion, error)
 func InsertCultures(text []byte, cultures ...ferment.Culture) (Insertion, error) {
 	return insert(text, yeastStrains, ferment.Map(cultures, cultureItem))
 }
+
+// insert puts items at the end of a list; see record.put.
+func insert(text []byte, at spot, items []item) (Insertion, error) {
+	old, err := recordOf(text, at)
+	if err != nil {
+		return Insertion{}, err
+	}
+	return old.put(items)
+}

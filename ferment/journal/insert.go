@@ -22,16 +22,11 @@ type Insertion struct {
 // Insert adds entries to the log of a ferment's file. The result is proved: when read again it is the old record with
 // exactly these entries.
 func Insert(text []byte, entries ...ferment.Entry) (Insertion, error) {
-	return insert(text, fermentLog, ferment.Map(entries, entryItem))
-}
-
-// insert puts items at the end of a list; see record.put.
-func insert(text []byte, at spot, items []item) (Insertion, error) {
-	old, err := recordOf(text, at)
+	old, err := recordOf(text, fermentLog)
 	if err != nil {
 		return Insertion{}, err
 	}
-	return old.put(items)
+	return old.put(ferment.Map(entries, entryItem))
 }
 
 // put inserts items into the list, at the first place for which the result can be proved.
