@@ -43,10 +43,9 @@ type Balance struct {
 // with OE and AE the °Brix of the two gravities; AE may be negative. A final gravity up to
 // 0.004 above the original is a reading error and counts as nothing fermented.
 //
-// Range: original 1.002 to 1.250, final 0.980 to 1.250, outside an error. Source: Balling
-// 1865; constants as in Cutaia, Reid and Speers 2009, J. Inst. Brew. 115(4):318-327, whose
-// means it reproduces to 3 %; the excise factors of Notice 226 are within 0.2 % vol, 0.3
-// for finals of 1.010 to 1.020. Uncertainty: ±0.5 % vol, because yeasts differ.
+// Range: original 1.002 to 1.250, final 0.980 to 1.250, outside an error. Source: Balling 1865; constants as in Cutaia,
+// Reid and Speers 2009, J. Inst. Brew. 115(4):318-327, whose means it reproduces to 3 %; the excise factors of Notice
+// 226 are within 0.2 % vol, 0.3 for finals of 1.010 to 1.020. Uncertainty: ±0.5 % vol, because yeasts differ.
 func BalanceOf(original, final measure.Gravity) (Balance, error) {
 	if err := checkFall(original, final); err != nil {
 		return Balance{}, err

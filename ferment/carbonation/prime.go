@@ -158,9 +158,8 @@ func PrimingYield(of Sugar, water measure.Share) (float64, error) {
 		Hint: "honey, sucrose, glucose or glucose monohydrate, e.g. honey"}
 }
 
-// Primed returns the CO₂ in a bottle once its sugar has fermented: left, and yield × dose /
-// size. Range: 0 to 30 g/L, a dose of 0 to 1 kg, a bottle of 0.02 to 30 L, else as
-// PrimingYield; outside an error. Source and uncertainty as there.
+// Primed returns the CO₂ in a bottle once its sugar has fermented: left, and yield × dose / size. Range: 0 to 30 g/L, a
+// dose of 0 to 1 kg, a bottle of 0.02 to 30 L, else as PrimingYield; outside an error. Source and uncertainty as there.
 func Primed(left measure.Content, dose measure.Mass, of Sugar, water measure.Share, size measure.Volume) (measure.Content, error) {
 	if err := cmp.Or(checkCO2(left), measure.InRange("sugar in a bottle", dose, 0, 1, "kg"), checkSize(size)); err != nil {
 		return 0, err

@@ -62,10 +62,9 @@ const Bound measure.Share = 30
 //
 // pK is the one given, else PK of the alcohol, else 1.81.
 //
-// Range: pH 2.5 to 4.6, molecular 0.1 to 2 mg/L, 0.01 to 2000 L, present and added 0 to 1 g/L, bound 0 to 90 %;
-// outside an error, and so is a dose that brings the sulphur dioxide added over 200 mg/L. Over 50 mg/L free it warns.
-// Source: equilibrium of sulphurous acid; OIV-MA-AS323-04C for pK. Uncertainty: as the pH's, ±0.1 of it is ±25 % of
-// the dose.
+// Range: pH 2.5 to 4.6, molecular 0.1 to 2 mg/L, 0.01 to 2000 L, present and added 0 to 1 g/L, bound 0 to 90 %; outside
+// an error, and so is a dose that brings the sulphur dioxide added over 200 mg/L. Over 50 mg/L free it warns. Source:
+// equilibrium of sulphurous acid; OIV-MA-AS323-04C for pK. Uncertainty: as the pH's, ±0.1 of it is ±25 % of the dose.
 func SulphiteFor(s Sulphite) (SulphiteDose, error) {
 	err := cmp.Or(
 		measure.InRange("pH", s.PH, 2.5, 4.6, ""),
@@ -129,8 +128,7 @@ func PK(alcohol measure.Strength, at measure.Temperature) (float64, error) {
 	return lerp(upper, lower, down), nil
 }
 
-// between returns the row or column of pkTable before x, but never the last, and how far x
-// is towards the next, 0 to 1.
+// between returns the row or column of pkTable before x, but never the last, and how far x is towards the next, 0 to 1.
 func between(x float64) (line int, part float64) {
 	line = min(int(x), 3)
 	return line, x - float64(line)

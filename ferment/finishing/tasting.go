@@ -14,8 +14,7 @@ var doubt = big.NewRat(1, 20)
 // Trial is a kind of test: the number of glasses of each tasting, and whether the test is one- or two-sided.
 type Trial struct{ glasses, sides int64 }
 
-// Triangle is picking the odd glass of three, as in ISO 4120; Paired is a preference for
-// either of two, as in ISO 5495.
+// Triangle is picking the odd glass of three, as in ISO 4120; Paired is a preference for either of two, as in ISO 5495.
 var (
 	Triangle = Trial{glasses: 3, sides: 1}
 	Paired   = Trial{glasses: 2, sides: 2}

@@ -9,10 +9,9 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// densities are the specific gravity 20/20 °C of honey with 13, 14 … 21 % water: White
-// 1975, in Crane, Honey: a comprehensive survey, reprinted in Krell, FAO Agricultural
-// Services Bulletin 124, table 2.2; from memory, one point of it confirmed by a trade
-// specification. The table joins two sets of data and is not smooth, so it is interpolated.
+// densities are the specific gravity 20/20 °C of honey with 13, 14 … 21 % water: White 1975, in Crane, Honey: a
+// comprehensive survey, reprinted in Krell, FAO Agricultural Services Bulletin 124, table 2.2; from memory, one point
+// of it confirmed by a trade specification. The table joins two sets of data and is not smooth, so it is interpolated.
 var densities = []measure.Gravity{1.4457, 1.4404, 1.4350, 1.4295, 1.4237, 1.4171, 1.4101, 1.4027, 1.3950}
 
 const firstDensity = 13 // % water
@@ -48,10 +47,9 @@ const Typical measure.Share = 17.2
 //
 //	w = (−0.26810 − log10(n − 1))/0.002243
 //
-// in % by mass, with n corrected to 20 °C by 0.00023 a kelvin (IHC Harmonised Methods 2009,
-// from memory). Books print the constant as 1.73190, which is a logarithm in bar notation
-// and means −0.26810. Range: 12 to 26 % water, read at 10 to 40 °C; outside an error.
-// Source: Wedmore 1955, as in AOAC 969.38 and the IHC methods of 2009. Uncertainty: 0.1 %.
+// in % by mass, with n corrected to 20 °C by 0.00023 a kelvin (IHC Harmonised Methods 2009, from memory). Books print
+// the constant as 1.73190, which is a logarithm in bar notation and means −0.26810. Range: 12 to 26 % water, read at 10
+// to 40 °C; outside an error. Source: Wedmore 1955, as in AOAC 969.38 and the IHC methods of 2009. Uncertainty: 0.1 %.
 func Water(n gravity.Index, at measure.Temperature) (measure.Share, error) {
 	if err := measure.InRange("temperature of the refractometer", at, 10, 40, "°C"); err != nil {
 		return 0, err

@@ -104,8 +104,7 @@ func Made(volume, into measure.Volume, parts ...Portion) (Recipe, error) {
 	return Recipe{all.Mass, measure.Volume((total - float64(all.Mass)) / waterDensity), g, measure.Volume(total / (float64(g) * waterDensity))}, nil
 }
 
-// Makes returns the most must of a gravity that a mass of honey makes, and the water for
-// it, the inverse of ForGravity:
+// Makes returns the most must of a gravity that a mass of honey makes, and the water for it, the inverse of ForGravity:
 //
 //	V = honey (1 − w)/s
 //

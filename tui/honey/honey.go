@@ -1,6 +1,5 @@
-// Package honey is the honey room: which lot to use first, what each still makes and
-// where it went; the cultures with their descent, how far they are tested, and what
-// ferments made of them; the closed ferments, and which to make again.
+// Package honey is the honey room: which lot to use first, what each still makes and where it went; the cultures with
+// their descent, how far they are tested, and what ferments made of them; the closed ferments, and which to make again.
 package honey
 
 import (
