@@ -286,7 +286,8 @@ func (m Model) edit() (Model, tea.Cmd) {
 	file, line := m.file()
 	switch {
 	case file == "":
-		return m.noTask(), nil
+		m.message = say("there is no file to open here")
+		return m, nil
 	case m.options.Editor == nil:
 		m.message = no("no editor is named: set VISUAL or EDITOR, e.g. EDITOR=vi")
 		return m, nil

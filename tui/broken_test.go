@@ -66,7 +66,7 @@ func TestEditorLeavesTheFileBroken(t *testing.T) {
 	l.keys("enter").shows("1.070 0 min")
 	assert.Equal(t, 1, strings.Count(l.read("ferments/heath.yaml"), "gravity: 1.070"))
 	assert.NoFileExists(t, filepath.Join(l.dir, "ferments/heath.unsaved"))
-	l.keys("!").shows("all files can be read")
+	l.keys("!").shows("all can be read")
 }
 
 // An editor that breaks one entry makes only that one unreadable: the file takes another, and the next save restores

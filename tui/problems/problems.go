@@ -3,6 +3,7 @@ package problems
 
 import (
 	"fmt"
+	"path"
 	"strings"
 
 	"cellar/jugkeeper/ferment"
@@ -59,7 +60,7 @@ func (m Model) selected() item {
 func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
 	n, moves := widget.Steps(a, f.Height/4)
 	switch {
-	case a == intent.Open && len(m.items) > 0:
+	case a == intent.Open && m.opens():
 		return m, intent.OpenEditor{}
 	case moves:
 		m.at = widget.ClampIndex(m.at+n, len(m.items))
@@ -68,13 +69,18 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 	return m, intent.Act{Action: a}
 }
 
+// opens reports whether an editor can open what is selected: a file, not a folder.
+func (m Model) opens() bool { return path.Ext(m.selected().File) != "" }
+
 func (m Model) File(screen.Frame) (file string, line int) {
-	it := m.selected()
-	return it.File, max(it.Line, 1)
+	if it := m.selected(); m.opens() {
+		return it.File, max(it.Line, 1)
+	}
+	return "", 0
 }
 
 func (m Model) Word(a intent.Action) string {
-	if (a == intent.Open || a == intent.Edit) && len(m.items) == 0 {
+	if (a == intent.Open || a == intent.Edit) && !m.opens() {
 		return screen.Unnamed
 	}
 	return map[intent.Action]string{intent.Open: "to that line"}[a]
@@ -103,7 +109,7 @@ func (m view) answer() string {
 	case !m.Files.Read:
 		return "every file is being read"
 	case len(m.items) == 0:
-		return "none: all files can be read, and nothing looks unlikely"
+		return "none: all can be read, nothing looks unlikely"
 	}
 	return fmt.Sprintf("cannot be read: %d; looks unlikely: %d", problems, len(m.items)-problems)
 }

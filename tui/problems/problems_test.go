@@ -90,6 +90,20 @@ func TestEnterOpensTheLine(t *testing.T) {
 	assert.Equal(t, intent.Act{Action: intent.Open}, want)
 }
 
+// A problem of a whole folder has no file to open, and no key for it.
+func TestFolderIsNotOpened(t *testing.T) {
+	m := found(80, 24, screen.Files{Read: true, Problems: []ferment.Problem{{File: "ferments/past", Message: "cannot read the folder"}, problems[0]}})
+	for _, a := range []intent.Action{intent.Open, intent.Edit} {
+		assert.Equal(t, screen.Unnamed, m.Word(a))
+	}
+	file, _ := m.File(m.Frame)
+	assert.Empty(t, file)
+	m, want := m.does(intent.Open)
+	assert.Equal(t, intent.Act{Action: intent.Open}, want)
+	m, _ = m.does(intent.Down)
+	assert.NotEqual(t, screen.Unnamed, m.Word(intent.Edit))
+}
+
 // After a problem is fixed the cursor stays on the one that it was on.
 func TestCursorStaysAtItsPlace(t *testing.T) {
 	m, _ := at(80, 24).does(intent.Down, intent.Down)
