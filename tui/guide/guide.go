@@ -108,31 +108,28 @@ func (m view) room() int { return m.Height - len(m.head()) - 1 }
 
 func (m view) head() []string {
 	page := m.Page()
-	rows := []string{m.names(0).In(page.End()), ""}
+	rows := append(m.names(), "")
 	rows = append(rows, widget.Labelled(page, page.Margin, page.End(), "", m.chapters[m.chapter].Title)...)
 	return append(rows, "")
 }
 
-// names returns the names of the chapters from one on that fit, the open one always among them.
-func (m view) names(from int) layout.Row {
+// names returns the rows with the names of the chapters, the open one marked.
+func (m view) names() (rows []string) {
 	page := m.Page()
-	r, at := layout.Row{}.At(page.Margin, m.Theme.Bold("guide")), page.Margin+6
-	for i := from; i < len(m.chapters); i++ {
-		name := m.chapters[i].Name
-		end := at + layout.Width(name) + 2
-		switch {
-		case end > page.End()+1 && i <= m.chapter:
-			return m.names(from + 1)
-		case end > page.End()+1:
-			return r
-		case i == m.chapter:
-			r = r.At(at, m.Theme.Tag(name))
-		default:
-			r = r.At(at+1, name)
+	first := page.Margin + 6
+	r, at := layout.Row{}.At(page.Margin, m.Theme.Bold("guide")), first
+	for i, c := range m.chapters {
+		if at+layout.Width(c.Name)+2 > page.End() {
+			rows, r, at = append(rows, r.In(page.End())), layout.Row{}, first
 		}
-		at = end
+		if i == m.chapter {
+			r = r.At(at, m.Theme.Tag(c.Name))
+		} else {
+			r = r.At(at+1, c.Name)
+		}
+		at += layout.Width(c.Name) + 2
 	}
-	return r
+	return append(rows, r.In(page.End()))
 }
 
 // rows returns the open chapter as drawn, and as plain text.

@@ -62,6 +62,20 @@ func TestNeverLargerThanItsScreen(t *testing.T) {
 	}
 }
 
+// Every chapter is named at every width, whichever is open.
+func TestAllChaptersAreNamed(t *testing.T) {
+	for w := 40; w <= 130; w++ {
+		m := at(w, 24)
+		for range m.chapters {
+			m = do(m, intent.Next)
+			named := ansi.Strip(strings.Join(m.names(), " "))
+			for _, c := range m.chapters {
+				assert.Contains(t, strings.Fields(named), c.Name, "%d columns", w)
+			}
+		}
+	}
+}
+
 func TestChaptersWrapAround(t *testing.T) {
 	m := at(80, 24)
 	for range m.chapters {
