@@ -64,6 +64,24 @@ func TestNoWordIsCut(t *testing.T) {
 	}
 }
 
+// A message that is too long keeps its beginning and how it is taken back, and ends after a whole word with its unit.
+func TestLongMessageEndsAfterAWord(t *testing.T) {
+	text := "CHES-B bottle, 07:04; 12.5 mL of unpronounceablesubstance in 4 × 0.33 L"
+	words := strings.Fields("✓ kept: " + text)
+	for w := 40; w <= 120; w++ {
+		row := ansi.Strip(message{word: "kept", text: text, right: "u takes it back"}.row(Model{}, w))
+		assert.LessOrEqual(t, ansi.StringWidth(row), w)
+		said, back := strings.CutSuffix(row, "  u takes it back")
+		assert.True(t, back, row)
+		said = strings.TrimRight(said, " ")
+		assert.NotRegexp(t, `12.5…|0.33…`, said)
+		last := strings.Fields(strings.TrimSuffix(said, "…"))
+		assert.True(t, slices.ContainsFunc(words, func(word string) bool {
+			return strings.TrimRight(word, ";,:.") == strings.TrimRight(last[len(last)-1], ";")
+		}), "%d: %s", w, row)
+	}
+}
+
 var cutWord = regexp.MustCompile(`([\pL\pN.-]+)…`)
 
 // cutsNoWord: what is cut off ends with a word that is also there, whole, where there is much room.

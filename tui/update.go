@@ -68,7 +68,7 @@ func (m Model) stroke(s intent.Stroke) (Model, tea.Cmd) {
 		return m, nil
 	}
 	if s.Pasted && (s.Text == guard.TooMuch || utf8.RuneCountInString(s.Text) > widget.Longest) {
-		m.message = no("too much was pasted at once, and nothing of it was taken: a line has %d letters at most", widget.Longest)
+		m.message = no("too much was pasted, nothing of it was taken: at most %d letters a line", widget.Longest)
 		return m, nil
 	}
 	return m.through(s)

@@ -102,7 +102,7 @@ func (msg message) row(m Model, w int) string {
 	if more := text + msg.more; layout.Width(more)+layout.Width(msg.right)+2 <= w {
 		text = more
 	}
-	return widget.Ends(text, msg.right, w)
+	return widget.Ends(layout.CutWords(text, w-layout.Width(msg.right)-2), msg.right, w)
 }
 
 func (m Model) footerKeys() []widget.Key {

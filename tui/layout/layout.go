@@ -253,7 +253,7 @@ func CutWords(text string, w int) string {
 	if Width(text) <= w {
 		return text
 	}
-	if lines := Wrap(text, w-1); len(lines) > 0 {
+	if lines := WrapWords(text, w-1); len(lines) > 0 {
 		return Cut(strings.TrimRight(lines[0], ",;:. ")+"…", w)
 	}
 	return Cut(text, w)
