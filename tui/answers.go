@@ -206,19 +206,24 @@ func (m Model) undone(msg takenBack) (Model, tea.Cmd) {
 	return m, tea.Batch(shown, cmd)
 }
 
-// tick reads the files again if the minute or a file changed.
+// tick stores what is typed if that changed, and reads the files again if the minute or a file did.
 func (m Model) tick(msg ticked) (Model, tea.Cmd) {
+	poll := m.options.poll()
+	if drafts, next := m.draftsToKeep(), poll; !m.busy && !slices.Equal(drafts, m.stored) {
+		m.stored = drafts
+		poll = func() tea.Msg { _ = m.options.keep(drafts); return next() } // an error is told at the end
+	}
 	minute := "2006-01-02 15:04"
 	same := m.have && msg.now.Format(minute) == m.snapshot.At.In(msg.now.Location()).Format(minute)
 	if m.busy || same && !msg.changed {
-		return m, m.options.poll()
+		return m, poll
 	}
 	asked := byItself
 	if msg.changed {
 		asked = byChange
 	}
 	m, cmd := m.reopen(asked)
-	return m, tea.Batch(cmd, m.options.poll())
+	return m, tea.Batch(cmd, poll)
 }
 
 // message is shown in the last row until the next key.

@@ -57,6 +57,7 @@ type Model struct {
 
 	message message
 	drafts  []intent.Draft
+	stored  []intent.Draft  // in case the program is killed
 	busy    bool            // something is being written; keys wait
 	waiting []intent.Stroke // the keys that wait
 	leaving bool            // was asked whether to leave what is typed
@@ -70,7 +71,7 @@ func New(o Options) Model {
 	return Model{
 		options: o.filled(), keys: DefaultKeys(), theme: theme.New("auto", o.Background, o.Profile), at: OnBoard,
 		screens: map[Place]screen.Screen{OnBoard: board.New(), OnBench: bench.New(), OnProblems: problems.New(), OnShelf: bottles.New(), OnHoney: honey.New()},
-		drafts:  o.Drafts, request: 1, busy: true,
+		drafts:  o.Drafts, stored: o.Drafts, request: 1, busy: true,
 	}
 }
 

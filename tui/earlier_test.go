@@ -37,6 +37,30 @@ func TestDraftIsOfferedAtTheStart(t *testing.T) {
 	assert.Empty(t, kept)
 }
 
+// What is typed is stored within a second, once, with the time at which it was typed, and goes when the line closes.
+func TestDraftIsStoredWhileTyping(t *testing.T) {
+	var stored [][]intent.Draft
+	d := drive(t, newShelf(), 80, 24, func(o *Options) {
+		o.Cellar = "/cellar"
+		o.Keep = func(ds []intent.Draft) error { stored = append(stored, ds); return nil }
+	})
+	tick := func() { d.send(ticked{now: d.now}) }
+	tick()
+	assert.Empty(t, stored)
+	on(d, "lime-a").keys("g", "text:1062")
+	typed := intent.Draft{Kind: "reading", Subject: "lime-a", Text: "1062", Cellar: "/cellar", Typed: morning}
+	for range 3 {
+		tick()
+		d.now = d.now.Add(time.Minute)
+	}
+	assert.Equal(t, [][]intent.Draft{{typed}}, stored)
+	d.keys("enter", "enter")
+	require.Len(t, d.log("lime-a"), 1)
+	tick()
+	require.Len(t, stored, 2)
+	assert.Empty(t, stored[1])
+}
+
 func TestDraftIsReplacedByTyping(t *testing.T) {
 	var kept []intent.Draft
 	d := drive(t, newShelf(), 80, 24, withDrafts(&kept, left("1.007"))).keys("enter", "text:1060", "enter")

@@ -66,9 +66,11 @@ func (m Model) takeUp(d intent.Draft) Model {
 // draftsToKeep returns the drafts to keep when the board is left.
 func (m Model) draftsToKeep() []intent.Draft {
 	drafts := slices.DeleteFunc(slices.Clone(m.drafts), func(d intent.Draft) bool { return d.Kind == putOff && !m.snapshot.At.Before(d.Typed) })
-	d, open := m.draft()
-	if !open {
-		return drafts
+	var d intent.Draft
+	if s, is := m.filledIn(); m.line != nil {
+		d = m.ofNow(m.line.Draft())
+	} else if is {
+		d = m.ofNow(s.Draft())
 	}
 	if drafts = without(drafts, d); d.Text != "" {
 		drafts = append(drafts, d)
@@ -76,21 +78,12 @@ func (m Model) draftsToKeep() []intent.Draft {
 	return drafts
 }
 
-func (m Model) draft() (d intent.Draft, open bool) {
-	if m.line != nil {
-		return m.ofNow(m.line.Draft()), true
-	}
-	s, is := m.filledIn()
-	if !is {
-		return d, false
-	}
-	return m.ofNow(s.Draft()), true
-}
-
-// ofNow returns a draft of this cellar, dated now unless it has a time.
+// ofNow returns a draft of this cellar, dated now unless it has a time or was stored as it is.
 func (m Model) ofNow(d intent.Draft) intent.Draft {
 	d.Cellar = m.options.Cellar
-	if d.Typed.IsZero() {
+	if i := slices.IndexFunc(m.stored, d.Same); i >= 0 && d.Text == m.stored[i].Text {
+		d.Typed = m.stored[i].Typed
+	} else if d.Typed.IsZero() {
 		d.Typed = m.snapshot.At
 	}
 	return d

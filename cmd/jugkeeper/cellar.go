@@ -11,6 +11,7 @@ import (
 	"runtime/debug"
 	"slices"
 	"strings"
+	"sync"
 	"syscall"
 	"time"
 
@@ -204,8 +205,8 @@ func (w world) run(s session) error {
 	}
 	told, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGHUP, syscall.SIGTERM) // its terminal may be gone
 	defer stop()
-	drafts := w.drafts()
-	ahead := s.now.Sub(w.clock()) // set by --at
+	drafts, keeping := w.drafts(), sync.Mutex{} // as this board has stored them
+	ahead := s.now.Sub(w.clock())               // set by --at
 	keys := w.stdin
 	if tty, is := keys.(*os.File); is {
 		keys = guard.Calm(tty)
@@ -218,9 +219,17 @@ func (w world) run(s session) error {
 		Profile:    profile,
 		Editor:     w.editor(s.first.Cellar.Dir),
 		Drafts:     drafts,
-		Keep:       func(after []intent.Draft) error { return w.keepDrafts(drafts, after) },
-		Trouble:    w.trouble,
-		Leave:      told.Done(),
+		Keep: func(after []intent.Draft) error {
+			keeping.Lock()
+			defer keeping.Unlock()
+			err := w.keepDrafts(drafts, after)
+			if err == nil {
+				drafts = after
+			}
+			return err
+		},
+		Trouble: w.trouble,
+		Leave:   told.Done(),
 	}, keys, w.stdout)
 }
 
@@ -295,12 +304,11 @@ func (w world) keepDrafts(before, after []intent.Draft) error {
 		in := func(ds []intent.Draft, d intent.Draft) bool {
 			return slices.ContainsFunc(ds, func(o intent.Draft) bool { return o.Same(d) && o.Text == d.Text })
 		}
-		kept := slices.DeleteFunc(w.drafts(), func(d intent.Draft) bool { return in(before, d) && !in(after, d) })
-		for _, d := range after {
-			if !in(before, d) {
-				kept = append(slices.DeleteFunc(kept, d.Same), d)
-			}
-		}
+		added := ferment.Where(after, func(d intent.Draft) bool { return !in(before, d) })
+		kept := slices.DeleteFunc(w.drafts(), func(d intent.Draft) bool {
+			return in(before, d) && !in(after, d) || slices.ContainsFunc(added, d.Same)
+		})
+		kept = append(kept, added...)
 		path := w.draftsFile()
 		if len(kept) == 0 {
 			return os.RemoveAll(path)

@@ -4,6 +4,7 @@ package problems
 import (
 	"fmt"
 	"path"
+	"slices"
 	"strings"
 
 	"cellar/jugkeeper/ferment"
@@ -38,15 +39,9 @@ func New() Model { return Model{} }
 // Show returns the screen with the present problems; the cursor stays on its file and line, if still there.
 func (m Model) Show(f screen.Frame) screen.Screen {
 	had := m.selected()
-	m.at = 0
 	m.items = ferment.Map(f.Files.Problems, func(p ferment.Problem) item { return item{p, words.Warn} })
 	m.items = append(m.items, ferment.Map(f.Files.Remarks, func(p ferment.Problem) item { return item{p, words.Note} })...)
-	for i, it := range m.items {
-		if it.File == had.File && it.Line == had.Line {
-			m.at = i
-			break
-		}
-	}
+	m.at = max(slices.IndexFunc(m.items, func(it item) bool { return it.File == had.File && it.Line == had.Line }), 0)
 	return m
 }
 

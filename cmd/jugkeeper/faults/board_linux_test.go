@@ -229,6 +229,42 @@ func TestTwoBoardsKeepTheirDrafts(t *testing.T) {
 	require.NoError(t, last.cmd.Wait())
 }
 
+// A line outlives a board that is killed. Once it was kept or dropped it is not offered again.
+func TestDraftOutlivesAKill(t *testing.T) {
+	t.Parallel()
+	p := newPlace(t, map[string]string{"ferments/heath.yaml": heath})
+	kill := func(b *board) {
+		time.Sleep(2500 * time.Millisecond) // it stores what is typed once a second
+		require.NoError(t, b.cmd.Process.Kill())
+		_ = b.cmd.Wait()
+	}
+	drafts := filepath.Join(p.state, "jugkeeper", "drafts.json")
+	first := p.board("--at", "2026-09-14 18:30")
+	first.shows("HEATH")
+	first.types("g 1 0 7 1")
+	first.shows("1071")
+	kill(first)
+	require.FileExists(t, drafts)
+
+	second := p.board("--at", "2026-09-14 18:31")
+	second.shows("1071")
+	second.types("enter enter")
+	second.shows("kept: HEATH")
+	kill(second)
+	require.NoFileExists(t, drafts)
+	require.Len(t, p.log("heath"), 3)
+
+	third := p.board("--at", "2026-09-14 18:32")
+	third.shows("HEATH")
+	third.types("g 1 0 7 0")
+	time.Sleep(2 * time.Second)
+	require.FileExists(t, drafts)
+	third.types("\x1b q")
+	require.NoError(t, third.cmd.Wait())
+	require.NoFileExists(t, drafts)
+	require.Len(t, p.log("heath"), 3)
+}
+
 // shown is what a board has drawn, for the message of a failure.
 type shown struct{ text *string }
 
