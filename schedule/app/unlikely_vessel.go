@@ -30,6 +30,8 @@ func unlikelyVessel(v Vessel, e ferment.Entry) []Ask {
 		return asked("it is closed: the other vessel?")
 	case v.Course.Stage == course.Bottled && slices.Contains(early, e.Did):
 		return asked(fmt.Sprintf("%s, and all of it is in bottles: the other vessel?", e.Did))
+	case e.Did == ferment.Close && shelf.Of(v.Course).Left(shelf.Test, shelf.Tasting).Some():
+		return asked("bottles for tests or tastings are left, and nobody reminds you of them once it is closed: open and taste them first?")
 	case e.Did == ferment.Bottle && e.Because == "" && g.IsKnown() && g.Value.Gravity > dry && v.Course.Pace.Value >= stillWorks:
 		return asked(fmt.Sprintf("it still falls %s points a day, so its bottles would burst: the other vessel?", measure.Decimal(v.Course.Pace.Value, 1)))
 	case e.Bottle != "":

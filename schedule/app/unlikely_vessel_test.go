@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule/app"
 )
 
@@ -37,5 +38,15 @@ func TestWrongJug(t *testing.T) {
 		}
 		assert.Equal(t, c.id, v.ID())
 		assertAsks(t, c.asks, app.Says(app.Unlikely(snapshot, v, line(c.entry))), c.entry)
+	}
+}
+
+// Once a ferment is closed nobody reminds of its bottles for tests: closing asks about them.
+func TestClosingAsksAboutTestBottles(t *testing.T) {
+	for purpose, asks := range map[string]string{"test": "for tests or tastings are left", "tasting": "for tests or tastings are left", "drink": ""} {
+		f := jug("heath", 3.6, restful+"|27 10:00 bottle left=0L")
+		f.Log[len(f.Log)-1].Bottles = []ferment.Bottles{{Count: 2, For: purpose}}
+		snapshot, v := vessel(holding(f), "heath", line("28 11:00 close").At.Time)
+		assertAsks(t, asks, app.Says(app.Unlikely(snapshot, v, line("28 11:00 close"))), purpose)
 	}
 }
