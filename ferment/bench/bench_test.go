@@ -72,6 +72,8 @@ func TestFigures(t *testing.T) {
 		{"yeast volume=3.6L gravity=1.090", "dry", 0.9, 1e-9, "AWRI"},
 		{"yeast volume=3.6L gravity=1.090", "starter", 180, 1e-6, "AWRI"},
 		{"spirit volume=200mL to=5% spirit=40%", "spirit", 28.57, 0.01, "definition"},
+		{"spirit volume=87.5mL to=5% spirit=40%", "citric_acid", 0.19, 0.005, "100 mL of malt at 1.9 g/L, from memory"},
+		{"spirit volume=87.5mL to=5% spirit=40% made=honey", "nutrient", 0.05, 0.005, "100 mL at 0.5 g/L, from memory"},
 		{"mixture alcohol=12%", "density", 982.35, 0.02, "OIML R 22"},
 		{"mixture alcohol=40%", "mass", 33.30, 0.01, "OIML R 22"},
 		{"nutrient volume=3.6L gravity=1.0875 demand=medium target=200mg/L own=20mg/L", "need", 180, 0.5, "definition"},

@@ -6,6 +6,7 @@ import (
 	"cellar/jugkeeper/ferment/alcohol"
 	"cellar/jugkeeper/ferment/gravity"
 	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/nutrient"
 )
 
 func glassFigures() []Figure {
@@ -135,9 +136,10 @@ func alcoholFigures() []Figure {
 			Name: "spirit", Axis: Axis{"to", "alcohol wanted", 0, 20, "%", of("spirit")}, Use: "spirit for a culture's medium",
 			Ways: []Way{{Keys: []Key{
 				{"volume", "medium without the spirit", "200mL", false}, {"to", "alcohol wanted", "5%", false}, {"spirit", "strength of the spirit", "40%", false},
+				{"made", "of malt, or of honey, in water", "malt", true},
 			}, work: spirit}},
 			Equation: "v = V A / (S − A)", Source: "definition; the mixture by OIML R 22",
-			Range: "0.5 to 20 % vol", Within: "0.1 % vol of the exact mixture", Uncertainty: "that of your measure",
+			Range: "0.5 to 20 % vol", Within: "0.1 % vol of the exact mixture", Uncertainty: "that of your measure; the acid, to pH 4.2, within half: read the pH",
 			Cautions: []Caution{
 				{"warn", "spirit and its vapour burn: turn the stove off and put every flame out before you open the bottle"},
 				{"note", "use only bought spirit, clear and without flavour; making spirit at home is forbidden in most countries: check your local law"},
@@ -198,11 +200,14 @@ func finish(f *form) {
 
 func spirit(f *form) {
 	volume, to, strong := want(f, "volume", measure.ParseVolume), want(f, "to", measure.ParseStrength), want(f, "spirit", measure.ParseStrength)
+	own := nutrient.CultureMediums[may(f, "made", word("malt", "honey"), "malt", "the medium is plain malt")]
 	d, err := alcohol.Spirit(volume, to, strong)
 	f.fail(err)
 	f.give("spirit", d.Spirit.Millilitres(), "mL", 1)
 	f.give("volume", d.Made.Volume.Millilitres(), "mL", 0)
 	f.give("alcohol", float64(d.Made.Strength), "% vol", 2)
+	f.give("citric_acid", float64(own.Acid)*float64(d.Made.Volume), "g", 2)
+	f.give("nutrient", float64(own.Nutrient)*float64(d.Made.Volume), "g", 2)
 }
 
 func mixture(f *form) {

@@ -77,6 +77,17 @@ const OwnNitrogen measure.Content = 0.020
 // EnoughNitrogen is the most nitrogen for a must of medium demand, however strong it is (common practice, no source).
 const EnoughNitrogen measure.Content = 0.200
 
+// CultureMedium is how to bring a culture's medium to pH 4.2 and feed yeast in it, from memory; no source. Plain malt needs
+// about 10 mmol of acid for a litre and a pH: 1.9 g/L of citric acid, within half of it. Honey in water needs a tenth of
+// that, and has almost no nitrogen.
+type CultureMedium struct {
+	PH             measure.PH // by itself
+	Acid, Nutrient measure.Content
+}
+
+// CultureMediums are the media by what they are made of.
+var CultureMediums = map[string]CultureMedium{"malt": {PH: 5.3, Acid: 1.9}, "honey": {4.4, 0.2, 0.5}}
+
 // Must is what the need for nitrogen depends on.
 type Must struct {
 	Sugar  measure.Brix                   // of the original gravity; not used with a target

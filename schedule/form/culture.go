@@ -11,6 +11,7 @@ import (
 	"cellar/jugkeeper/ferment/alcohol"
 	"cellar/jugkeeper/ferment/lineage"
 	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/nutrient"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
@@ -158,18 +159,12 @@ func (g passage) ask(p *asking) func() Outcome {
 	return func() Outcome { return g.work(m, p.values) }
 }
 
-// mediums are the media of cultures.
-const (
-	ofMalt  = "malt"
-	ofHoney = "honey"
-)
-
 func (g passage) askMedium(p *asking, step ferment.Step) medium {
 	m := medium{step: step}
 	e := &m.entry
 	e.Medium = want(p, Field{Key: "medium", Label: "medium", Value: lastVolume(m.step.Amount), From: p.fill("with the spirit in it, e.g. {100 mL}")}, measure.ParseVolume, p.fill("say how much it is, e.g. {100 mL}"))
 	if step.Do == string(ferment.Passage) {
-		e.Of = p.choose(Field{Key: "made", Label: "made of", Value: ofMalt, Words: []string{ofMalt, ofHoney}, From: "malt extract, or honey, in water"})
+		e.Of = p.choose(Field{Key: "made", Label: "made of", Value: "malt", Words: []string{"malt", "honey"}, From: "malt extract, or honey, in water"})
 	}
 	e.Gravity = may(p, Field{Key: "gravity", Label: "gravity", Value: figureOf(m.step.Medium, "gravity"), From: "of the medium, e.g. 1.036"}, measure.ParseGravity)
 	e.Alcohol = may(p, Field{Key: "alcohol", Label: "alcohol", Value: figureOf(m.step.Medium, "alcohol"), From: "so that only yeast grows, e.g. 5 %; or empty"}, measure.ParseStrength)
@@ -185,31 +180,20 @@ func (g passage) askMedium(p *asking, step ferment.Step) medium {
 	return m
 }
 
-// How to bring a medium to pH 4.2 and feed yeast in it, from memory; no source. Plain malt is near pH 5.3 and needs
-// about 10 mmol of acid for a litre and a pH: 1.9 g/L of citric acid, within half of it. Honey in water needs a tenth
-// of that, and has almost no nitrogen.
-const (
-	maltAcid      measure.Content = 1.9
-	honeyAcid     measure.Content = 0.2
-	honeyNutrient measure.Content = 0.5
-)
-
 // recipe says how to acidify and feed the medium.
 func (g passage) recipe(o *Outcome, m medium) {
-	e, acid := m.entry, maltAcid
-	if e.Of == ofHoney {
-		acid = honeyAcid
-	}
-	in := func(c measure.Content) string { return measure.Decimal(float64(c)*float64(e.Medium.Value), 2) + " g" }
-	if e.Of != ofMalt && e.Of != ofHoney {
+	e := m.entry
+	own, is := nutrient.CultureMediums[e.Of]
+	if !is {
 		return
 	}
+	in := func(c measure.Content) string { return measure.Decimal(float64(c)*float64(e.Medium.Value), 2) + " g" }
 	if !e.PH.Known() {
-		o.say(words.Note, fmt.Sprintf("%s is near pH %s by itself: about %s of citric acid brings it to 4.2, give or take half; read the pH",
-			e.Of, map[string]string{ofMalt: "5.3", ofHoney: "4.4"}[e.Of], in(acid)))
+		o.say(words.Note, fmt.Sprintf("%s is near pH %v by itself: about %s of citric acid brings it to 4.2, give or take half; read the pH",
+			e.Of, own.PH, in(own.Acid)))
 	}
-	if e.Of == ofHoney {
-		o.say(words.Note, "honey has too little nitrogen for yeast: add "+in(honeyNutrient)+" of nutrient")
+	if own.Nutrient > 0 {
+		o.say(words.Note, e.Of+" has too little nitrogen for yeast: add "+in(own.Nutrient)+" of nutrient")
 	}
 	// The plan may say "10 mL of sediment into 100 mL".
 	if text, _, is := strings.Cut(m.step.Amount, " of sediment"); is {
@@ -301,7 +285,7 @@ func (g passage) withSpirit(o *Outcome, e ferment.Entry, spirit measure.Strength
 	o.warn(schedule.Warning("spirit-and-flame"))
 	number := measure.Decimal(d.Spirit.Millilitres(), 1)
 	if q, err := measure.ParseQuantity(number + " mL"); err == nil {
-		e.Amount, e.Of = ferment.Amount{Quantity: q}, strings.TrimPrefix(e.Of+", spirit "+percent(spirit), ", ")
+		e.Amount, e.Of = ferment.Amount{Quantity: q}, strings.TrimSuffix("spirit "+percent(spirit)+" in "+e.Of, " in ")
 	}
 	return e
 }

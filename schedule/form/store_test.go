@@ -94,6 +94,7 @@ func TestPassage(t *testing.T) {
 	assert.Equal(t, ferment.Passage, e.Did)
 	assert.Equal(t, "w1", e.Step)
 	assert.Equal(t, []string{"100 mL", "1.035", "5 %", "4.1", "12.5 mL"}, []string{e.Medium.Text, e.Gravity.Text, e.Alcohol.Text, e.PH.Text, e.Amount.Text})
+	assert.Equal(t, "spirit 40.0 % in malt", e.Of, "the amount is of the spirit")
 	assert.True(t, has(o, words.Warn, "spirit vapour"))
 	for ph, want := range map[string]words.Word{"4.2": "", "4.3": words.Warn, "4.6": words.Warn, "4.7": words.Stop} {
 		o := opened(t, "passage", s, "hawthorn-2", "ph="+ph)
