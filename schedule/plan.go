@@ -1,6 +1,7 @@
 package schedule
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -106,7 +107,7 @@ func Refusal(t Task, d Day, c *course.Course) *No {
 
 // refusalOf returns what a person is told when an act is refused: why, and what to do instead.
 func refusalOf(h hold, d Day) *No {
-	no := &No{Name: h.name, Verdict: h.verdict, Why: []string{h.reason}, Instead: h.instead}
+	no := &No{Name: h.name, Verdict: h.verdict, Why: []string{h.reason}, Instead: cmp.Or(h.instead, h.asks)}
 	switch {
 	case no.Instead != "", h.frees == "":
 	case h.frees == string(ferment.Started):

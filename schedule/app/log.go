@@ -37,7 +37,7 @@ func stated(v Vessel, entries []ferment.Entry, now time.Time) ([]ferment.Entry, 
 		if e.Amount, err = ownAmount(e.Amount, v); err != nil {
 			return nil, nil, err
 		}
-		if no := against(v, e); no != nil && e.Overrode == "" && !hasOwnGate(e, entries) {
+		if no := against(v, e); no != nil && e.Overrode == "" && !hasOwnGate(e, entries) && no.Name != string(e.Clarity) {
 			says := fmt.Sprintf("%s: %s, %s: %s. It is kept and counted. Better: %s", v.Ferment.Label(), e.Did, no.Verdict, strings.Join(no.Why, "; "), no.Instead)
 			notices = append(notices, strings.TrimSuffix(says, " Better: "))
 		}

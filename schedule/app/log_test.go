@@ -68,6 +68,22 @@ func TestLogKeepsUnlikelyEntries(t *testing.T) {
 	}
 }
 
+// TestARackingThatIsClearItself is not held back until the mead is clear: the entry says so.
+func TestARackingThatIsClearItself(t *testing.T) {
+	const held = "HEATH: rack, held: it is not clear by the record. It is kept and counted. Better: type clear once it is"
+	for line, notices := range map[string][]string{"rack": {held}, "rack hazy": {held}, "rack clear": nil} {
+		s := holding(jug("heath", 3.6, "1 11:00 pitch|2 11:00 started|3 11:00 1.000|4 11:00 rack|5 11:00 0.998 17C|15 11:00 0.998 17C|24 11:00 0.998 17C|25 11:00 chill"))
+		f := &s.cellar.Ferments[0]
+		f.Protocol = "sweetened"
+		for i := range 4 { // in August
+			f.Log[i].At = ferment.At(f.Log[i].At.Time.AddDate(0, -2, 0))
+		}
+		kept, err := app.New(s).Log(at(31, 12, 0), []string{"heath"}, typed(line))
+		require.NoError(t, err)
+		assert.Equal(t, notices, kept.Notices, line)
+	}
+}
+
 // TestLogOfACulture goes into the culture's own log.
 func TestLogOfACulture(t *testing.T) {
 	s := lime()
