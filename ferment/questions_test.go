@@ -15,6 +15,9 @@ func TestEveryQuestionIsAKey(t *testing.T) {
 	for _, act := range ferment.Map(ferment.ActNames(), func(name string) ferment.Act { return ferment.Act(name) }) {
 		for _, ofCulture := range []bool{false, true} {
 			for _, q := range ferment.Questions(act, ofCulture) {
+				if len(q.Answers) == 0 {
+					assert.LessOrEqual(t, len([]rune(q.Hint)), 38, "%s: %q has no room at 80 columns", act, q.Hint)
+				}
 				k, known := ferment.KeyNamed(q.Key)
 				if !assert.True(t, known && k.OnLine(), "%s: %s", act, q.Key) {
 					continue

@@ -38,6 +38,15 @@ func TestLookAtACulture(t *testing.T) {
 	assert.Contains(t, l.show("cat cultures.yaml"), "smell: clean")
 }
 
+// TestAnAnswerWithAnotherKeySettlesTheLook: what is typed behind the questions counts as it does in the entry line; a
+// note does not.
+func TestAnAnswerWithAnotherKeySettlesTheLook(t *testing.T) {
+	for typed, want := range map[string]string{"airlock=working": "kept: sloe-1", "clear": "kept: sloe-1", "19C ; cold": "gas is not answered"} {
+		l := aBoard(t, "cultures.yaml", wildSloe, "2026-10-11 07:04")
+		l.keys("/", "text:look", "enter", "space", "up", "text:"+typed, "enter").shows(want)
+	}
+}
+
 // TestMouldAloneAnswersTheLook: nothing else is asked, and the culture is thrown away untasted.
 func TestMouldAloneAnswersTheLook(t *testing.T) {
 	l := aBoard(t, "cultures.yaml", wildSloe, "2026-10-11 07:04")
