@@ -89,6 +89,14 @@ func TestRackingWarnsOfHeadspace(t *testing.T) {
 	assert.True(t, has(o, words.Warn, "do not splash"), "a warning at the first")
 }
 
+// TestRackingTakesAReading: all that is asked goes into the entry of the racking.
+func TestRackingTakesAReading(t *testing.T) {
+	_, o := rack(cellar(77, nil, lime("lime-a", atRest)), "after=3.1L gravity=0.998 sample=19C lees=1.5cm clarity=hazy temperature=18C")
+	require.Empty(t, wrong(o))
+	e := o.Change.Entries[0].Entries[0]
+	assert.Equal(t, []string{"rack", "0.998", "19 °C", "1.5 cm", "hazy", "18 °C", "3.1 L"}, []string{string(e.Did), e.Gravity.Text, e.Sample.Text, e.Lees.Text, string(e.Clarity), e.Temperature.Text, e.Volume.Text})
+}
+
 // TestTopUp: 3.45 L topped up with 0.15 L of water is 3.45/3.60 as strong; worked
 // by mass balance from 13.9 % vol and 0.996: 13.32 % vol, 0.9962.
 func TestTopUp(t *testing.T) {
