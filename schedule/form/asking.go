@@ -166,7 +166,6 @@ func (j jug) questions(p *asking, act ferment.Act) ferment.Entry {
 	var answers []string
 	read := func(qs []ferment.Question, answers []string) (ferment.Entry, error) {
 		l, err := app.Typed{Line: string(act) + " " + ferment.Answered(qs, answers)}.Read(j.s.Cellar.Settings, j.s.At)
-		l.Entry.Did = ""
 		return l.Entry, err
 	}
 	for _, q := range ferment.Questions(act, j.v.Culture != nil) {

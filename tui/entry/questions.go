@@ -178,11 +178,9 @@ func (q Questions) planned() bool {
 	})
 }
 
-// missing returns the first needed question without an answer; not ok once an answer decides everything, or what is
-// typed behind them answers the act with another key.
+// missing returns the first needed question without an answer; not ok once an answer, or what is typed behind, settles it.
 func (q Questions) missing() (int, bool) {
-	wish := app.Wish{Step: q.task.Step, Typed: app.Typed{Line: q.given.Typed[also]}}
-	behind, _, _ := app.Settling(q.vessel, wish, q.snapshot.At)
+	behind, _, _ := app.Settling(q.vessel, app.Wish{Step: q.task.Step, Typed: app.Typed{Line: q.given.Typed[also]}}, q.snapshot.At)
 	if q.decided() || slices.ContainsFunc(behind, func(e ferment.Entry) bool { return e.AnswersTo(ferment.Act(q.task.Do)) }) {
 		return 0, false
 	}
