@@ -77,9 +77,8 @@ const OwnNitrogen measure.Content = 0.020
 // EnoughNitrogen is the most nitrogen for a must of medium demand, however strong it is (common practice, no source).
 const EnoughNitrogen measure.Content = 0.200
 
-// CultureMedium is how to bring a culture's medium to pH 4.2 and feed yeast in it, from memory; no source. Plain malt needs
-// about 10 mmol of acid for a litre and a pH: 1.9 g/L of citric acid, within half of it. Honey in water needs a tenth of
-// that, and has almost no nitrogen.
+// CultureMedium is the citric acid that brings a medium to pH 4.2, within half, and the nutrient that it wants (from
+// memory; no source). Malt needs about 10 mmol/L of acid for each pH, honey in water a tenth; honey has no nitrogen.
 type CultureMedium struct {
 	PH             measure.PH // by itself
 	Acid, Nutrient measure.Content

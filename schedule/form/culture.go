@@ -189,8 +189,7 @@ func (g passage) recipe(o *Outcome, m medium) {
 	}
 	in := func(c measure.Content) string { return measure.Decimal(float64(c)*float64(e.Medium.Value), 2) + " g" }
 	if !e.PH.Known() {
-		o.say(words.Note, fmt.Sprintf("%s is near pH %v by itself: about %s of citric acid brings it to 4.2, give or take half; read the pH",
-			e.Of, own.PH, in(own.Acid)))
+		o.sayf(words.Note, "%s is near pH %v by itself: about %s of citric acid brings it to 4.2, give or take half; read the pH", e.Of, own.PH, in(own.Acid))
 	}
 	if own.Nutrient > 0 {
 		o.say(words.Note, e.Of+" has too little nitrogen for yeast: add "+in(own.Nutrient)+" of nutrient")
