@@ -116,7 +116,7 @@ yeast: {name: NASTY, culture: NASTY}
 log:
   - {at: 2026-09-03T11:00:00Z, did: pitch, of: NASTY, place: NASTY}
   - {at: 2026-09-05T11:00:00Z, gravity: 1.060, with: NASTY, smell: NASTY, remind: 2026-10-09, note: NASTY}
-  - {at: 2026-09-06T11:00:00Z, gravity: 1.050, skipped: degas, because: NASTY}
+  - {at: 2026-09-06T11:00:00Z, gravity: 0.996, skipped: degas, because: NASTY}
   - {at: 2026-09-07T11:00:00Z, did: degas, step: NASTY, overrode: NASTY, because: NASTY}
   - {at: 2026-09-20, did: taste, bottle: NASTY, taste: {look: NASTY, nose: NASTY, palate: NASTY, body: NASTY, finish: NASTY, faults: [NASTY]}}
   - {at: 2026-09-21, did: bottle, left: 1 L, bottles: [{kind: NASTY, size: 330 mL, count: 2, codes: NASTY}]}
