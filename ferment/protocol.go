@@ -216,7 +216,6 @@ func (o Offset) Times(n int, t time.Time) time.Time {
 	return addDays(t, k)
 }
 
-// span returns n units of time, to the full second.
 func span(n float64, unit time.Duration) time.Duration {
 	return time.Duration(math.Round(n*unit.Seconds())) * time.Second
 }

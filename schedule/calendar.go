@@ -251,7 +251,6 @@ func (k *calendar) holds(c ferment.Condition) bool {
 	return holds && known
 }
 
-// anyHolds reports whether one of the conditions is true now.
 func (k *calendar) anyHolds(cs []ferment.Condition) bool { return slices.ContainsFunc(cs, k.holds) }
 
 // unmet returns the index of the first condition that does not hold, -1 for none.

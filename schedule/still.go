@@ -22,7 +22,6 @@ func newGates(f filling, n *nutrition) *gates {
 	return &gates{filling: f, nutrient: n, made: map[ferment.Gate]Gate{}}
 }
 
-// unmet returns a failed check: what is missing, what passes it, by which act.
 func unmet(what, frees, act string) *course.Unmet {
 	return &course.Unmet{What: what, Frees: frees, Act: act}
 }

@@ -174,7 +174,6 @@ type No struct {
 	Option  *Task  // the task to do instead, if the plan has one
 }
 
-// isAsked reports whether a task is in the day's list and not settled.
 func (t *Task) isAsked() bool { return t.State == Due || t.State == Late || t.State == Held }
 
 func (t *Task) heldBy(h hold, now time.Time) {

@@ -234,7 +234,6 @@ type message struct {
 	more  string // after the text, if there is room for all of it
 }
 
-// no returns a message that something was refused.
 func no(format string, args ...any) message {
 	return message{word: words.No, text: fmt.Sprintf(format, args...)}
 }

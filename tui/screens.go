@@ -71,7 +71,6 @@ func (m Model) back() Model {
 	return m
 }
 
-// ask lets the screen do what a key means, and performs what it wants.
 func (m Model) ask(a intent.Action) (Model, tea.Cmd) {
 	return m.answered(m.current().Do(m.frame(), a))
 }

@@ -249,7 +249,6 @@ func (w world) plain() bool {
 	return !slices.Contains([]string{"", "0", "false", "no"}, w.env("ACCESSIBLE"))
 }
 
-// dumb reports whether the terminal can only show plain text.
 func (w world) dumb() bool { return w.env("TERM") == "dumb" }
 
 // cellarDir returns the folder of the cellar, and whether it was named: a named one that is missing is an error, the

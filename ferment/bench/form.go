@@ -63,7 +63,6 @@ func (f *form) caution(loud, text string) {
 	f.answer.Cautions = append(f.answer.Cautions, Caution{loud, text})
 }
 
-// give adds a result.
 func (f *form) give(name string, value float64, unit string, places int) {
 	f.answer.Results = append(f.answer.Results, Result{name, value, unit, places})
 }

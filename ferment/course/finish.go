@@ -75,7 +75,6 @@ func (c *Course) BeyondYeast() string {
 	return strings.Join(says, "; ")
 }
 
-// fermentable returns the fermentable share of the solids: the must's, else the default.
 func (c *Course) fermentable() measure.Share {
 	return c.Ferment.Must.Fermentable.Or(c.Limits.Fermentable)
 }

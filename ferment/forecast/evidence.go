@@ -98,13 +98,11 @@ func (b basis) weighByPrior(es []explanation, last float64) {
 
 type normal struct{ mean, sd float64 }
 
-// miss returns by how many standard deviations a number differs from the mean.
 func (n normal) miss(v float64) float64 { return (v - n.mean) / n.sd }
 
 // below returns the chance of less than v.
 func (n normal) below(v float64) float64 { return math.Erfc(-n.miss(v)/math.Sqrt2) / 2 }
 
-// at returns the number that is z standard deviations over the mean.
 func (n normal) at(z float64) float64 { return n.mean + z*n.sd }
 
 // basis is what is known of a ferment besides its readings: where the curve begins, where it should end, its

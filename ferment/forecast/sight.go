@@ -124,7 +124,6 @@ func (v sight) last() mark {
 	return mark{v.days[n], v.gravity[n]}
 }
 
-// isMeasured reports whether the end is known by a forced test, or was accepted.
 func isMeasured(c *course.Course) bool { return c.Test.Passed || !c.Accepted.IsZero() }
 
 // clock counts days at the mean temperature of a ferment: a day that is 10 °C warmer counts as two, so that a cold week

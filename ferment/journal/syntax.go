@@ -211,7 +211,6 @@ func (r *reader) diagnose(lines span) []ferment.Problem {
 	return found
 }
 
-// forbidden reports whether YAML forbids a character.
 func forbidden(r rune) bool { return r != '\t' && r < ' ' || r == '\x7f' }
 
 // example returns the text that was meant, without its quotes.

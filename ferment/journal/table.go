@@ -107,7 +107,6 @@ func some(words []string, most int) string {
 
 func (v value) has(key string) bool { return child(v.node, key) != nil }
 
-// missing adds the problem of a missing required key.
 func (v value) missing(noun, key, example string) {
 	v.fail(v.node, "%s needs %s (e.g. %s: %s)", noun, key, key, example)
 }

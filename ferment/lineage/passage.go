@@ -66,7 +66,6 @@ func withNew(words, more []string) []string {
 	return append(words, ferment.Where(more, func(w string) bool { return !slices.Contains(words, w) })...)
 }
 
-// isMedium reports whether a culture got a new medium.
 func isMedium(e *ferment.Entry) bool { return e.Did == ferment.Passage || e.Did == ferment.Prove }
 
 // outcome is passed with gas and sediment, or a fall of gravity, and a clean smell; failed with mould or a bad smell;

@@ -241,7 +241,6 @@ func readBefore(c *course.Course, at time.Time) (course.Reading, bool) {
 	return trustedBefore(c, at.Add(time.Nanosecond))
 }
 
-// raises reports whether an act adds something that can raise the gravity.
 func raises(a ferment.Act) bool {
 	return slices.Contains([]ferment.Act{ferment.Honey, ferment.FruitIn, ferment.Blend, ferment.TopUp, ferment.Passage, ferment.Prove}, a)
 }

@@ -160,7 +160,6 @@ func (a Ask) Typed() string {
 // Says writes several questions.
 func Says(asks []Ask) []string { return ferment.Map(asks, Ask.String) }
 
-// asked makes a question without guesses.
 func asked(says string) []Ask { return []Ask{{Says: says}} }
 
 // guess returns a value that was perhaps meant, typed as it is said.

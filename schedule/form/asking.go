@@ -40,7 +40,6 @@ func (r record) form(f Form, given Values, ask func(*asking) func() Outcome) For
 	return f
 }
 
-// fill converts the quantities in braces of a text to the units of the cellar.
 func (p *asking) fill(text string) string { return measure.Fill(text, p.units) }
 
 // ask adds a field, and returns what was typed into it, else the value that it proposes.

@@ -157,7 +157,6 @@ func (o *Outcome) sayf(word words.Word, format string, args ...any) {
 
 func (o *Outcome) answer(text string) { o.Answer = append(o.Answer, text) }
 
-// warn adds a caution with its severity.
 func (o *Outcome) warn(c schedule.Caution) {
 	o.say(words.Word(cmp.Or(c.Loud, schedule.Note)), c.Text)
 }

@@ -124,7 +124,6 @@ func (n newFerment) shown(v measure.Volume) measure.Given[measure.Volume] {
 	return made(measure.ParseVolume, text)
 }
 
-// weighed rounds a mass for writing.
 func (n newFerment) weighed(m measure.Mass) measure.Given[measure.Mass] {
 	return made(measure.ParseMass, m.In(n.units()))
 }

@@ -61,7 +61,6 @@ func (f filling) prime(p *asking) *priming {
 	return pr
 }
 
-// alike reports whether all rows have the same fizz.
 func (f filling) alike() bool {
 	return !slices.ContainsFunc(f.rows, func(r row) bool { return !r.fizzes() || r.fizz.Value != f.rows[0].fizz.Value })
 }
@@ -212,7 +211,6 @@ func (f filling) portion(p *asking, pr *priming, at int, label string, mass meas
 	pr.given[at] = portion{measure.Spelled(text), m, isVolume}
 }
 
-// syrupOf returns the volume of syrup with an amount of sugar.
 func syrupOf(m measure.Mass) measure.Volume {
 	return measure.Millilitres(m.Grams() * 100 / float64(syrup.Value))
 }

@@ -296,7 +296,6 @@ type said struct {
 	small func(a, b app.Vessel) bool
 }
 
-// always lets any two vessels be compared.
 func always(_, _ app.Vessel) bool { return true }
 
 const soon = 0.25 // days by which the same act of a trial may differ

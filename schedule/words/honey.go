@@ -108,7 +108,6 @@ func cautioned(cs []schedule.Caution) []Said {
 	return ferment.Map(cs, func(c schedule.Caution) Said { return Said{Word(c.Loud), c.Text} })
 }
 
-// facts leaves out the facts that say nothing.
 func facts(fs ...Fact) []Fact {
 	return slices.DeleteFunc(fs, func(f Fact) bool { return strings.TrimSpace(f.Says) == "" })
 }

@@ -291,7 +291,6 @@ func (s Sheet) OneLine() string {
 	return cmp.Or(strings.Join(parts, "; "), "nothing to do today")
 }
 
-// brief returns whose, what and how much.
 func (l Line) brief() string {
 	return strings.TrimSuffix(l.Tag+" "+l.Act+", "+l.Amount.String(), ", ")
 }

@@ -115,7 +115,6 @@ func (p plan) vesselRows(d detail) int {
 	return n
 }
 
-// quietOnes returns the vessels that need nothing for now.
 func (p plan) quietOnes() []words.Row {
 	return slices.DeleteFunc(slices.Clone(p.Sheet.Vessels), func(r words.Row) bool { return !r.Quiet })
 }

@@ -207,7 +207,6 @@ func (d dating) dated(before, text string) string {
 	return d.stamp(then.Entry.At.Time) + d.untimed(before, text)
 }
 
-// stamp returns a time to begin an entry with.
 func (d dating) stamp(t time.Time) string { return t.In(d.settings.Zone).Format("2006-01-02 15:04 ") }
 
 // untimed returns a text without the one or two words that say when.

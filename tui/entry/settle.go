@@ -37,7 +37,6 @@ func AtOnce(act string) bool {
 	return slices.Contains([]ferment.Act{ferment.Degas, ferment.Aerate, ferment.Punch, ferment.Look, ferment.Chill}, ferment.Act(act))
 }
 
-// warns reports whether a task has a caution that must be seen.
 func warns(t schedule.Task) bool { return t.Caution != nil && t.Caution.Loud != schedule.Note }
 
 // TaskOf names a task of a vessel.

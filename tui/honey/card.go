@@ -70,7 +70,6 @@ func (p *paper) title(id, name string) {
 	p.rows = append(p.rows, r.At(max(p.text(), r.End()+2), name).In(p.page.End()))
 }
 
-// text returns the column of texts.
 func (p *paper) text() int { return p.page.Margin + textColumn }
 
 // told adds a text with its label.

@@ -270,7 +270,6 @@ func spaced(parts [][]string) []string {
 	return rows
 }
 
-// column returns the column of texts.
 func (m view) column(page layout.Page) int { return page.Margin + m.tagRoom() + 3 }
 
 // how returns how the selected batch was bottled, behind its tag.
