@@ -336,6 +336,10 @@ func TestFruitInAMust(t *testing.T) {
 	assert.Contains(t, says, "500 g of bramble and ")
 	o, _ := worked(s, and(aMust, "fruit", "bramble"))
 	assert.Equal(t, "fruit-mass", o.Wrong[0].Key)
+	fields, _ := form.New(s, nil).Outcome(and(aMust, "fruit", "bramble"))
+	for _, f := range fields {
+		assert.False(t, strings.HasPrefix(f.Label, "its "), "%s: below a honey lot nobody knows whose it is", f.Label)
+	}
 	parted, _ := worked(s, and(aMust, "volume", "7.2 L", "vessels", "2", "differs", "something else", "difference", "place", "fruit", "bramble", "fruit-mass", "500 g"))
 	require.Empty(t, parted.Wrong)
 	assert.InDelta(t, 250, parted.Change.Ferments[1].Must.Fruit[0].Mass.Value.Grams(), 1)

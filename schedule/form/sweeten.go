@@ -142,9 +142,9 @@ func askFruit(p *asking, needed bool) ferment.FruitPart {
 	if !known {
 		from = fmt.Sprintf("not in the table: ±%s; measure its juice", kind.Spread)
 	}
-	f.Mass = want(p, Field{Key: "fruit-mass", Label: "its mass", From: p.fill("without stones, e.g. {500 g}")}, measure.ParseMass, p.fill("weigh the fruit, e.g. {500 g}"))
-	f.Sugar = may(p, Field{Key: "fruit-sugar", Label: "its sugar", Value: kind.Sugar.String(), From: from, More: !needed}, measure.ParseShare)
-	f.Water = may(p, Field{Key: "fruit-water", Label: "its water", Value: kind.Water.String(), From: "of its mass", More: !needed}, measure.ParseShare)
+	f.Mass = want(p, Field{Key: "fruit-mass", Label: "fruit mass", From: p.fill("without stones, e.g. {500 g}")}, measure.ParseMass, p.fill("weigh the fruit, e.g. {500 g}"))
+	f.Sugar = may(p, Field{Key: "fruit-sugar", Label: "fruit sugar", Value: kind.Sugar.String(), From: from, More: !needed}, measure.ParseShare)
+	f.Water = may(p, Field{Key: "fruit-water", Label: "fruit water", Value: kind.Water.String(), From: "of its mass", More: !needed}, measure.ParseShare)
 	if f.Sugar.Value+f.Water.Value > 100 {
 		p.fail("fruit-sugar", "sugar and water are more than the fruit: e.g. 6 % and 87 %")
 	}
