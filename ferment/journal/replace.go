@@ -39,7 +39,7 @@ func (s *Store) replace(path string, was, text []byte) error {
 	if err != nil {
 		return err
 	}
-	if err := takePlace(temp, path, was, text); err != nil {
+	if err := takePlace(exchange, temp, path, was, text); err != nil {
 		os.Remove(temp)
 		return err
 	}
@@ -51,9 +51,10 @@ func (s *Store) replace(path string, was, text []byte) error {
 }
 
 // takePlace replaces a file that was read by a new one. The two are exchanged, and the old one is compared once more:
-// if it was saved in that moment, or is open for writing, it goes back. Where files cannot be exchanged the new one is
-// renamed, and that moment is a risk.
-func takePlace(temp, path string, was, text []byte) error {
+// if it was saved in that moment, or is open for writing, it goes back, and a copy of it stays, since an editor that
+// read the new text meanwhile may save over it. Where files cannot be exchanged the new one is renamed, and that moment
+// is a risk.
+func takePlace(exchange func(a, b string) error, temp, path string, was, text []byte) error {
 	if err := still(path, was); err != nil {
 		return err
 	}
@@ -69,14 +70,25 @@ func takePlace(temp, path string, was, text []byte) error {
 		os.Remove(temp) // if it cannot be removed it is left over
 		return nil
 	}
+	saved, readErr := os.ReadFile(temp)
 	if backErr := exchange(temp, path); backErr != nil {
 		return backErr
 	}
 	if still(temp, text) != nil {
 		_ = exchange(temp, path) // somebody saved once more: that text stays, and the one before becomes a copy
-		_ = os.Rename(temp, strings.TrimSuffix(path, ".yaml")+"~"+filepath.Base(temp)[len(tempPrefix):]+".yaml")
+		keepCopy(temp, path)
+	}
+	if readErr == nil && !bytes.Equal(saved, was) {
+		if copied, writeErr := writeTemp(filepath.Dir(path), saved, 0o666, path); writeErr == nil {
+			keepCopy(copied, path)
+		}
 	}
 	return err
+}
+
+// keepCopy renames a temporary file to a copy beside path, which the next reading of the cellar names.
+func keepCopy(temp, path string) {
+	_ = os.Rename(temp, strings.TrimSuffix(path, ".yaml")+"~"+filepath.Base(temp)[len(tempPrefix):]+".yaml")
 }
 
 // exchange swaps two files' names, or returns errors.ErrUnsupported.

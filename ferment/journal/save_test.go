@@ -127,6 +127,45 @@ func TestSaveJustBeforeTheRename(t *testing.T) {
 	assert.Equal(t, heath+"# more\n", readFile(t, dir, "ferments/heath.yaml"))
 }
 
+// An editor saves in the moment of the exchange, reads the new text before it is taken back, and saves over what it
+// saved first: both of its lines are kept, in the file or in a copy.
+func TestEditorThatReadsBeforeTheExchangeIsTakenBack(t *testing.T) {
+	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
+	path, file := filepath.Join(dir, "ferments/heath.yaml"), "ferments/heath.yaml"
+	save := func(text string) {
+		require.NoError(t, os.WriteFile(path+"~", []byte(text), 0o666))
+		require.NoError(t, os.Rename(path+"~", path))
+	}
+	temp, err := writeTemp(filepath.Dir(path), []byte(heath+"# entry\n"), 0o666, path)
+	require.NoError(t, err)
+	calls := 0
+	err = takePlace(func(a, b string) error {
+		calls++
+		if calls == 1 {
+			save(heath + "# by hand 1\n")
+			return exchange(a, b)
+		}
+		open := readFile(t, dir, file)
+		err := exchange(a, b)
+		if calls == 2 {
+			time.AfterFunc(20*time.Millisecond, func() { save(open + "# by hand 2\n") }) // the exchange is over by then
+		}
+		return err
+	}, temp, path, []byte(heath), []byte(heath+"# entry\n"))
+	if err == nil {
+		t.Skip("files cannot be exchanged here")
+	}
+	require.ErrorIs(t, err, errEdited)
+	require.Eventually(t, func() bool { return strings.Contains(readFile(t, dir, file), "by hand 2") }, 5*time.Second, time.Millisecond)
+	text := readFile(t, dir, file)
+	copies, err := filepath.Glob(filepath.Join(dir, "ferments", "heath~*.yaml"))
+	require.NoError(t, err)
+	for _, c := range copies {
+		text += readFile(t, dir, filepath.Join("ferments", filepath.Base(c)))
+	}
+	assert.Contains(t, text, "# by hand 1\n")
+}
+
 // A file that is saved slowly, in place, is waited for: with an entry in its first half the rest would be lost.
 func TestFileThatIsSavedSlowly(t *testing.T) {
 	t.Parallel()
