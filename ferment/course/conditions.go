@@ -139,7 +139,7 @@ func (c *Course) slowToStart() (Condition, bool, *CannotTell) {
 		return Condition{}, false, nil
 	}
 	if !c.Gravity.IsKnown() || c.Gravity.Value.At.Before(due) {
-		return Condition{}, false, &CannotTell{What: "slow to start", ReadAgain: c.Now, Why: "no reading since " + c.sinceWhen(due)}
+		return Condition{}, false, &CannotTell{What: "slow to start", ReadAgain: c.Now, Why: fmt.Sprintf("no reading later than %.0f h after the pitch", limit.Hours())}
 	}
 	if c.Original.Value-c.Gravity.Value.Gravity >= moves-tiny {
 		return Condition{}, false, nil

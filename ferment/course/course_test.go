@@ -340,11 +340,12 @@ func TestOriginalGravitySources(t *testing.T) {
 	assert.Equal(t, "original unknown", names(c))
 }
 
-// TestSinceWhen: on the day itself the time is named, not the day.
-func TestSinceWhen(t *testing.T) {
-	due := pitchedAt.Add(48 * time.Hour)
-	assert.Equal(t, "no reading since "+due.Format("15:04"), after(t, 2, "0 pitch").CannotTell.Why)
-	assert.Equal(t, "no reading since "+due.Format("Mon 2 Jan"), after(t, 4, "0 pitch").CannotTell.Why)
+// TestSlowToStartNeedsAReading: a reading of the first two days does not count, and none is spoken of where none is.
+func TestSlowToStartNeedsAReading(t *testing.T) {
+	for _, log := range []string{"0 pitch", "0 pitch | 1 1.100"} {
+		assert.Equal(t, "no reading later than 48 h after the pitch", after(t, 4, log).CannotTell.Why)
+	}
+	assert.Nil(t, after(t, 4, "0 pitch | 2.5 1.085").CannotTell)
 }
 
 func TestUnknownAmountsMakeTotalsUnknown(t *testing.T) {

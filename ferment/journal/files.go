@@ -390,7 +390,7 @@ func readKeys(v value, s *settings) {
 		return
 	}
 	if v.node.Kind != yaml.MappingNode {
-		v.wrong("is no group of keys")
+		v.wrong("is written as actions with their keys")
 		return
 	}
 	s.Keys = map[string]string{}

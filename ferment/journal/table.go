@@ -52,13 +52,22 @@ func tableOf[T any](noun string, fields ...field[T]) *table[T] {
 	return t
 }
 
+// eg returns an example with the first two keys.
+func (t *table[T]) eg() string {
+	var pairs []string
+	for _, f := range t.fields[:min(2, len(t.fields))] {
+		pairs = append(pairs, f.key+": "+f.example)
+	}
+	return "{" + strings.Join(pairs, ", ") + "}"
+}
+
 // read fills a noun from a mapping. Every key is checked, however many are wrong.
 func (t *table[T]) read(v value, into *T) {
 	if !v.plain() {
 		return
 	}
 	if v.node.Kind != yaml.MappingNode {
-		v.fail(v.node, "%s is no group of keys (e.g. %s: %s)", t.noun, t.fields[0].key, t.fields[0].example)
+		v.fail(v.node, "%s is written with its keys (e.g. %s)", t.noun, t.eg())
 		return
 	}
 	var seen uint64

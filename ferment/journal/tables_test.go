@@ -104,7 +104,7 @@ func TestProblemsOfOtherFiles(t *testing.T) {
 		{settings, "limits: {molecular: 0.8}", `1:21: molecular "0.8" needs its unit (a number and g/L or mg/L, e.g. 5.5 g/L)`},
 		{lots, "lots: [{id: a, fermentable: 120 %}]", `1:29: fermentable "120 %" is out of range for a share (a number and %, e.g. 18.1 %)`},
 		{settings, "keys: {degas: d, degas: e}", `1:18: "degas" is twice in keys (leave one, e.g. keys: {degas: d})`},
-		{settings, "keys: d", `1:7: keys is no group of keys (e.g. keys: {degas: d})`},
+		{settings, "keys: d", `1:7: keys is written as actions with their keys (e.g. keys: {degas: d})`},
 		{settings, "bottles: [{kind: jar, holds: 6 bar}]", `1:30: holds "6 bar" is not a carbonation (a number and g/L or volumes, e.g. 5 g/L)`},
 		{lots, "lots: [{mass: 8 kg}]", `1:8: a lot needs id (e.g. id: bell-heather-26)`},
 		{lots, "lots:\n  - id: a\n  - id: a", `3:9: id "a" is the id of line 2 too (e.g. id: a-2)`},

@@ -166,7 +166,11 @@ func (c content) course() string {
 	case k.Stage == course.Bottled, k.Over(), c.vessel.Culture != nil: // it goes nowhere, or along its path
 		return ""
 	case ct != nil:
-		return "too early to tell: " + ct.Why + "; take gravity again " + words.When(ct.ReadAgain, c.now)
+		when := "now"
+		if ct.ReadAgain.After(c.now) {
+			when = words.When(ct.ReadAgain, c.now)
+		}
+		return "too early to tell: " + ct.Why + "; take gravity " + when
 	case !k.Gravity.IsKnown():
 		return "too early to tell: " + k.Gravity.Unknown
 	case k.Steady.Open:
