@@ -91,14 +91,16 @@ var fenced = map[string][]string{
 }
 
 type goPackage struct {
-	ImportPath, Dir string
-	Imports         []string
-	GoFiles         []string
+	ImportPath, Dir           string
+	Imports                   []string
+	TestImports, XTestImports []string
+	GoFiles                   []string
+	TestGoFiles, XTestGoFiles []string
 }
 
 func packages(t *testing.T) []goPackage {
 	t.Helper()
-	out, err := exec.Command("go", "list", "-json=ImportPath,Dir,Imports,GoFiles", module+"...").Output()
+	out, err := exec.Command("go", "list", "-json=ImportPath,Dir,Imports,TestImports,XTestImports,GoFiles,TestGoFiles,XTestGoFiles", module+"...").Output()
 	require.NoError(t, err)
 	var ps []goPackage
 	for d := json.NewDecoder(strings.NewReader(string(out))); ; {
@@ -191,6 +193,19 @@ func TestScreensKeepNoFrame(t *testing.T) {
 		})
 	})
 	require.GreaterOrEqual(t, models, 10, "the screens")
+}
+
+// Properties draw the same values in every run: a package that has some sets the seed.
+func TestPropertiesHaveASeed(t *testing.T) {
+	have := 0
+	for _, p := range packages(t) {
+		if !slices.Contains(slices.Concat(p.TestImports, p.XTestImports), "pgregory.net/rapid") {
+			continue
+		}
+		have++
+		assert.Contains(t, slices.Concat(p.TestGoFiles, p.XTestGoFiles), "seed_test.go", p.ImportPath)
+	}
+	assert.Greater(t, have, 10, "packages with properties")
 }
 
 func TestExportedNamesAreDocumented(t *testing.T) {
