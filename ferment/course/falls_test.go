@@ -15,8 +15,10 @@ func TestPresentFallBegins(t *testing.T) {
 		gravity float64
 	}{
 		{5, "-1 1.099 | 0 pitch | 3 1.080", 0, 1.100},
-		{9, "0 pitch | 3 1.080 | 5 1.060 | 6 water 900mL | 8 1.040", 6, 1.048}, // a quarter more: 60 points are 48
-		{9, "0 pitch | 3 1.080 | 6 honey unknown | 8 1.075", 8, 1.075},         // of unknown amount
+		{9, "0 pitch | 3 1.080 | 5 1.060 | 6 water 900mL | 8 1.040", 6, 1.0453}, // a quarter more: 60 points are 48, and it falls 8 in 3 days
+		{9, "0 pitch | 3 1.080 | 5 1.060 | 6 water 1mL | 6.1 1.049", 6, 1.050},  // fell 10 since
+		{9, "0 pitch | 3 1.060 | 5 1.0600 | 8 water 1mL | 9 1.058", 8, 1.060},   // it rested before
+		{9, "0 pitch | 3 1.080 | 6 honey unknown | 8 1.075", 8, 1.075},          // of unknown amount
 		{9, "0 pitch | 3 1.080 | 8 pitch", 8, 1.080},
 		{9, "0 pitch | 3 1.080 | 5 1.120 ? | 8 pitch", 8, 1.080},
 		{70, "0 pitch | 9 1.020 20C | 20 1.0200 20C | 30 1.0200 20C | 40 1.0200 20C | 70 1.010", 40, 1.020},

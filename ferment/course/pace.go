@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
 )
 
 // apart is the least time between two readings for a pace (common practice, no source).
@@ -44,7 +45,7 @@ func perDay(a, b Reading) float64 {
 }
 
 // FallsFrom returns the start of the present fall: the must, or, after an addition, a pitch or a restart, the reading
-// before it, carried through; after an unknown amount the first reading since.
+// before it, with what fell since, carried through; after an unknown amount the first reading since.
 func (c *Course) FallsFrom() (Reading, bool) {
 	// freshened is the last time the fall started again. From there the first trusted reading ends the search: the fall
 	// begins at the reading before it, carried through the addition, or at itself if that is impossible.
@@ -60,6 +61,7 @@ func (c *Course) FallsFrom() (Reading, bool) {
 			before = r
 		case fresh:
 			if begin, ok := c.carriedFrom(before, from); ok {
+				begin.Gravity = max(begin.Gravity-c.fellUntil(*before, begin, *r), min(begin.Gravity, r.Gravity))
 				return begin, true
 			}
 			return *r, true
@@ -77,6 +79,17 @@ func (c *Course) carriedFrom(before *Reading, to time.Time) (Reading, bool) {
 	r := *before
 	r.At, r.Moment, r.Gravity = to, ferment.At(to), g
 	return r, ok
+}
+
+// fellUntil returns how far gravity fell between a reading and the start of a new fall, unread: at the pace before, or
+// evenly until the next reading, whichever is less.
+func (c *Course) fellUntil(before, begin, next Reading) measure.Gravity {
+	days := begin.At.Sub(before.At).Hours() / 24
+	pace := perDay(Reading{At: before.At, Gravity: begin.Gravity}, next)
+	if earlier, ok := c.before(before, apart); ok {
+		pace = min(pace, perDay(earlier, before))
+	}
+	return measure.Gravity(max(0, pace) / 1000 * days)
 }
 
 // freshened returns when the fall last started again, if it did.
