@@ -1,6 +1,7 @@
 package forecast
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"sync"
@@ -197,7 +198,6 @@ func (d draw) falls(to float64) float64 {
 
 // Miss is a reading compared with the forecast from the readings before it.
 type Miss struct {
-	At       time.Time
 	Expected Point
 	Slower   measure.Gravity // above what was expected; negative if it fell faster
 }
@@ -211,9 +211,8 @@ func (f Forecast) LookingBack() Forecast {
 	for n := max(1, len(f.days)-3); n < len(f.days); n++ {
 		v := f.sight
 		v.series = series{v.days[:n], v.gravity[:n], v.deviation[:n]}
-		at := f.clock.at(f.days[n])
-		p := Forecast{sight: v, draws: v.courses()}.At(at)
-		f.Recent = append(f.Recent, Miss{at, p, measure.Gravity(f.gravity[n]) - p.Middle})
+		p := Forecast{sight: v, draws: v.courses()}.At(f.clock.at(f.days[n]))
+		f.Recent = append(f.Recent, Miss{p, measure.Gravity(f.gravity[n]) - p.Middle})
 	}
 	return f
 }
@@ -221,18 +220,11 @@ func (f Forecast) LookingBack() Forecast {
 // Deviation returns the difference of the latest reading from its forecast, and how many in a row differ to the same side;
 // zero if it is within 0.0025 (an assumption).
 func (f Forecast) Deviation() (slower measure.Gravity, inARow int) {
-	for i := len(f.Recent) - 1; i >= 0; i-- {
-		off := f.Recent[i].Slower
-		if inARow == 0 {
-			slower = off
-		}
-		if off*slower <= 0 || max(off, -off) < 0.0025 {
+	for _, m := range slices.Backward(f.Recent) {
+		if m.Slower*slower < 0 || max(m.Slower, -m.Slower) < 0.0025 {
 			break
 		}
-		inARow++
-	}
-	if inARow == 0 {
-		return 0, 0
+		slower, inARow = cmp.Or(slower, m.Slower), inARow+1
 	}
 	return slower, inARow
 }
