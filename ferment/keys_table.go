@@ -14,9 +14,9 @@ const aDay = 24 * time.Hour
 // keyRows is the table of the keys of an entry, in the order in which they are written. The likely ranges are common
 // practice, no source, for small jugs at room temperature and their instruments.
 var keyRows = slices.Concat([]Key{
-	Key{Name: "at", Example: "2026-09-12T18:30:00+01:00", Typed: "18:30", Does: "when; on an entry line a time of day, yesterday 20:00, -2h, a date", Kind: Aside}.
+	Key{Name: "at", Example: "2026-09-12T18:30:00+01:00", Typed: "18:30", Does: "when it was; on an entry line a time of day, yesterday 20:00, -2h or a date", Kind: Aside}.
 		moment(func(e *Entry) *Moment { return &e.At }, ""),
-	density(quantity(Key{Name: "gravity", Example: "1.066", Typed: "1.066", Does: "density by the hydrometer; on an entry line also 1066", Kind: Measured, Likely: Likely{Low: 0.985, High: 1.160}},
+	density(quantity(Key{Name: "gravity", Example: "1.066", Typed: "1.066", Does: "gravity by the hydrometer; on an entry line also 1066", Kind: Measured, Likely: Likely{Low: 0.985, High: 1.160}},
 		measure.ParseGravity, func(e *Entry) *measure.Given[measure.Gravity] { return &e.Gravity }, asRead, "%")),
 	density(quantity(Key{Name: "brix", Example: "20.2", Typed: "20.2bx", After: []string{"bx", "°bx", "brix"}, Does: "density in °Bx", Kind: Measured, Likely: Likely{Low: -4, High: 36}},
 		measure.ParseBrix, func(e *Entry) *measure.Given[measure.Brix] { return &e.Brix }, spelled, "%")),
@@ -26,50 +26,50 @@ var keyRows = slices.Concat([]Key{
 		measure.ParseOechsle, func(e *Entry) *measure.Given[float64] { return &e.Oechsle }, decimal[float64](0), "% °Oe")),
 	density(quantity(Key{Name: "refractometer", Example: "11.4", Typed: "11.4r", After: []string{"r"}, Does: "what a refractometer shows, in °Bx", Kind: Measured, Likely: Likely{High: 36}},
 		measure.ParseRefractometer, func(e *Entry) *measure.Given[measure.Brix] { return &e.Refractometer }, spelled, "% by refractometer")),
-	quantity(Key{Name: "sample", Example: "22 °C", Typed: "@22", Does: "temperature in the trial jar", Kind: Measured, Likely: Likely{High: 40, Change: 8, Within: 20 * aDay}, Column: "sample C", Places: 1},
+	quantity(Key{Name: "sample", Example: "22 °C", Typed: "@22", Does: "temperature of the sample in the trial jar", Kind: Measured, Likely: Likely{High: 40, Change: 8, Within: 20 * aDay}, Column: "sample C", Places: 1},
 		measure.ParseTemperature, func(e *Entry) *measure.Given[measure.Temperature] { return &e.Sample }, nil, "").sayWith(sampleAlone),
-	Key{Name: "with", Example: "hydrometer", Typed: "with=hydrometer", Does: "the instrument", Kind: Aside, Column: "with"}.
+	Key{Name: "with", Example: "hydrometer", Typed: "with=hydrometer", Does: "the instrument that it was read with", Kind: Aside, Column: "with"}.
 		text(func(e *Entry) *string { return &e.With }, "with %"),
 	Key{Name: "degassed", Example: "false", Typed: "degassed=false", Does: "false if the sample still had its gas", Kind: Aside, Column: "degassed"}.
 		flag(func(e *Entry, is bool) { e.Undegassed = !is }, func(e *Entry) string { return map[bool]string{true: "false"}[e.Undegassed] },
 			map[string]string{"false": "not degassed"}),
-	temperatures(Key{Name: "temperature", Example: "19.5 °C", Typed: "19.5C", Does: "of the vessel; on an entry line 17..24C is the lowest and the highest", Kind: Measured,
+	temperatures(Key{Name: "temperature", Example: "19.5 °C", Typed: "19.5C", Does: "temperature of the vessel; on an entry line 17..24C is the lowest and the highest", Kind: Measured,
 		Likely: Likely{Low: -2, High: 45, Change: 8, Within: 20 * aDay}}),
 	quantity(Key{Name: "ph", Example: "3.4", Typed: "ph3.4", Before: "ph", Does: "acidity on the pH scale", Kind: Measured, Likely: Likely{Low: 2.5, High: 5, Change: 0.5}, Column: "pH", Places: 2},
 		measure.ParsePH, func(e *Entry) *measure.Given[measure.PH] { return &e.PH }, spelled, "pH %"),
 	quantity(Key{Name: "acidity", Example: "5.5 g/L", Typed: "ta5.5", Before: "ta", Does: "titratable acidity", Kind: Measured, Likely: Likely{Low: 1, High: 15, Change: 4}, Column: "acidity g/L", Places: 2},
 		measure.ParseContent, func(e *Entry) *measure.Given[measure.Content] { return &e.Acidity }, spelled, "acidity %"),
-	quantity(Key{Name: "volume", Example: "3.4 L", Typed: "vol3.4L", Before: "vol", Does: "what is in the vessel", Kind: Measured, Likely: Likely{Low: 0.02, High: 250}, Column: "volume L", Places: 3},
+	quantity(Key{Name: "volume", Example: "3.4 L", Typed: "vol3.4L", Before: "vol", Does: "how much is in the vessel", Kind: Measured, Likely: Likely{Low: 0.02, High: 250}, Column: "volume L", Places: 3},
 		measure.ParseVolume, func(e *Entry) *measure.Given[measure.Volume] { return &e.Volume }, measure.Shown, "%"),
 	quantity(Key{Name: "lees", Example: "1.5 cm", Typed: "lees=1.5cm", Does: "height of the sediment", Kind: Measured, Likely: Likely{High: 8, Change: 5}, Column: "lees cm", Places: 1},
 		measure.ParseDepth, func(e *Entry) *measure.Given[measure.Depth] { return &e.Lees }, measure.Shown, "lees %"),
-	word(Key{Name: "clarity", Example: "hazy", Typed: "hazy", Does: "how clear the vessel is", Kind: Seen, Column: "clarity"},
+	word(Key{Name: "clarity", Example: "hazy", Typed: "hazy", Does: "how clear the mead is", Kind: Seen, Column: "clarity"},
 		ClarityWords, func(e *Entry) *Clarity { return &e.Clarity }, "%"),
 	Key{Name: "seen", Example: "[gas, sediment]", Typed: "seen=gas,sediment", Words: SeenWords, Does: "what was seen", Kind: Seen, Column: "things seen"}.
 		list(func(e *Entry) *[]string { return &e.Seen }),
-	word(Key{Name: "airlock", Example: "working", Typed: "airlock=working", Does: "the airlock", Kind: Seen, Column: "airlock"},
+	word(Key{Name: "airlock", Example: "working", Typed: "airlock=working", Does: "what the airlock does", Kind: Seen, Column: "airlock"},
 		AirlockWords, func(e *Entry) *string { return &e.Airlock }, "airlock %"),
 	Key{Name: "smell", Example: "clean", Typed: "smell=clean", Does: "how it smells", Kind: Seen, Column: "smell"}.
 		text(func(e *Entry) *string { return &e.Smell }, "%"),
 	word(Key{Name: "feel", Example: "soft", Typed: "feel=soft", Does: "how hard a soft-drink bottle feels", Kind: Seen, Column: "feel"},
 		FeelWords, func(e *Entry) *string { return &e.Feel }, "bottle %"),
-	word(Key{Name: "label", Example: "doubtful", Typed: "label=doubtful", Does: "that a label may be wrong", Kind: Seen, Column: "label"},
+	word(Key{Name: "label", Example: "doubtful", Typed: "label=doubtful", Does: "that the label on the vessel may be wrong", Kind: Seen, Column: "label"},
 		[]string{"doubtful"}, func(e *Entry) *string { return &e.Label }, "label %"),
 	Key{Name: "place", Example: "cellar", Typed: "place=cellar", Does: "where the vessel is", Kind: Aside, Column: "place"}.
 		text(func(e *Entry) *string { return &e.Place }, "place %"),
-	quantity(Key{Name: "lost", Example: "0.2 L", Typed: "lost=0.2L", Does: "what was lost by it", Kind: Measured, Likely: Likely{High: 100}, Column: "lost L", Places: 3},
+	quantity(Key{Name: "lost", Example: "0.2 L", Typed: "lost=0.2L", Does: "how much was lost", Kind: Measured, Likely: Likely{High: 100}, Column: "lost L", Places: 3},
 		measure.ParseVolume, func(e *Entry) *measure.Given[measure.Volume] { return &e.Lost }, measure.Shown, "% lost"),
-	Key{Name: "doubt", Example: "true", Typed: "?", Does: "that a reading is in doubt; false confirms it", Kind: Aside, Column: "doubt"}.
+	Key{Name: "doubt", Example: "true", Typed: "?", Does: "true if you doubt the reading, false to confirm it", Kind: Aside, Column: "doubt"}.
 		flag(setDoubt, func(e *Entry) string { return map[Doubt]string{Doubtful: "true", Confirmed: "false"}[e.Doubt] },
 			map[string]string{"true": "in doubt", "false": "confirmed"}).valued(func(e *Entry) string { return string(e.Doubt) }),
 	word(Key{Name: "did", Example: "mix", Typed: "mix", Does: "what was done", Kind: Done, Column: "did"},
 		ActNames(), func(e *Entry) *Act { return &e.Did }, ""),
-	Key{Name: "step", Example: "nutrient-2", Typed: "step=nutrient-2", Does: "the step of the plan that it is about", Kind: Done, Column: "step"}.
+	Key{Name: "step", Example: "nutrient-2", Typed: "step=nutrient-2", Does: "the step of the plan that was done", Kind: Done, Column: "step"}.
 		text(func(e *Entry) *string { return &e.Step }, ""),
-	amounts(Key{Name: "amount", Example: "1.5 g", Typed: "1.5g", Does: "how much of it, or unknown", Kind: Done}),
-	Key{Name: "of", Example: "ammonium phosphate", Typed: `of="ammonium phosphate"`, Does: "of what", Kind: Done, Column: "of"}.
+	amounts(Key{Name: "amount", Example: "1.5 g", Typed: "1.5g", Does: "how much was added, or unknown", Kind: Done}),
+	Key{Name: "of", Example: "ammonium phosphate", Typed: `of="ammonium phosphate"`, Does: "what was added, or which ferment it came from", Kind: Done, Column: "of"}.
 		text(func(e *Entry) *string { return &e.Of }, ""),
-	quantity(Key{Name: "stock", Example: "10 %", Typed: "stock=10%", Does: "strength of the solution that the amount is of, g in 100 mL", Kind: Done, Likely: Likely{Low: 0.1, High: 50}, Column: "stock %", Places: 1},
+	quantity(Key{Name: "stock", Example: "10 %", Typed: "stock=10%", Does: "for a dose in solution: its strength, g in 100 mL", Kind: Done, Likely: Likely{Low: 0.1, High: 50}, Column: "stock %", Places: 1},
 		measure.ParseShare, func(e *Entry) *measure.Given[measure.Share] { return &e.Stock }, nil, ""),
 	Key{Name: "lot", Example: "bell-heather-26", Typed: "lot=bell-heather-26", Does: "the honey lot that it came from", Kind: Done, Column: "lot"}.
 		text(func(e *Entry) *string { return &e.Lot }, "lot %"),
@@ -77,35 +77,35 @@ var keyRows = slices.Concat([]Key{
 		measure.ParseShare, func(e *Entry) *measure.Given[measure.Share] { return &e.Water }, spelled, "% water in it"),
 	quantity(Key{Name: "sugar", Example: "8 %", Typed: "sugar=8%", Does: "sugar in the fruit", Kind: Done, Likely: Likely{Low: 1, High: 30}, Column: "sugar %", Places: 1},
 		measure.ParseShare, func(e *Entry) *measure.Given[measure.Share] { return &e.Sugar }, spelled, "% sugar in it"),
-	Key{Name: "skipped", Example: "degas", Typed: "skipped=degas", Does: "a step that was skipped", Kind: Done, Column: "skipped"}.
+	Key{Name: "skipped", Example: "degas", Typed: "skipped=degas", Does: "the step that was skipped", Kind: Done, Column: "skipped"}.
 		text(func(e *Entry) *string { return &e.Skipped }, ""),
-	Key{Name: "overrode", Example: "nutrient", Typed: "overrode=nutrient", Does: "a stop that was overridden; it needs because=", Kind: Done, Column: "overrode"}.
+	Key{Name: "overrode", Example: "nutrient", Typed: "overrode=nutrient", Does: "the stop that you went against; it needs because=", Kind: Done, Column: "overrode"}.
 		text(func(e *Entry) *string { return &e.Overrode }, "overrode %"),
-	Key{Name: "because", Example: "away", Typed: "because=away", Does: "why", Kind: Aside, Column: "because"}.
+	Key{Name: "because", Example: "away", Typed: "because=away", Does: "the reason", Kind: Aside, Column: "because"}.
 		text(func(e *Entry) *string { return &e.Because }, "because %"),
-	Key{Name: "remind", Example: "2027-02-10", Typed: "remind=2027-02-10", Does: "when to be reminded of it", Kind: Aside, Column: "remind"}.
+	Key{Name: "remind", Example: "2027-02-10", Typed: "remind=2027-02-10", Does: "when to remind you of it", Kind: Aside, Column: "remind"}.
 		moment(func(e *Entry) *Moment { return &e.Remind }, "reminder on %"),
-	Key{Name: "note", Example: "lively, two fingers of foam", Typed: "; lively, two fingers of foam", Does: "anything else; on an entry line all that follows the first semicolon", Kind: Aside, Column: "note"}.
+	Key{Name: "note", Example: "lively, two fingers of foam", Typed: "; lively, two fingers of foam", Does: "anything else; on an entry line everything after the first semicolon", Kind: Aside, Column: "note"}.
 		lines(func(e *Entry) *string { return &e.Note }),
 	group(Key{Name: "to", Example: "{kind: glass jug, brimful: 4.1 L}", Typed: `to="glass jug, 4.1 L"`, Does: "the vessel that it went into", Kind: Done, Column: "to"},
 		func(e *Entry) bool { return e.To.Kind != "" || e.To.Brimful.Known() }, toValue, toWords),
 	group(Key{Name: "bottles", Example: "[{kind: crown beer bottle, size: 330 mL, count: 8}]", Does: "the bottles that were filled", Kind: Done, Column: "bottles"},
 		func(e *Entry) bool { return len(e.Bottles) > 0 }, bottlesValue, bottlesWords),
-	quantity(Key{Name: "left", Example: "0.6 L", Typed: "left=0.6L", Does: "what stayed behind", Kind: Done, Likely: Likely{High: 250}, Column: "left L", Places: 3},
+	quantity(Key{Name: "left", Example: "0.6 L", Typed: "left=0.6L", Does: "how much stayed in the old vessel", Kind: Done, Likely: Likely{High: 250}, Column: "left L", Places: 3},
 		measure.ParseVolume, func(e *Entry) *measure.Given[measure.Volume] { return &e.Left }, measure.Shown, "% left"),
 	Key{Name: "bottle", Example: "BH-A 3", Typed: `bottle="BH-A 3"`, Does: "the bottle that was opened", Kind: Done, Column: "bottle"}.
 		text(func(e *Entry) *string { return &e.Bottle }, "bottle %"),
-	quantity(Key{Name: "hiss", Example: "3", Typed: "hiss=3", Does: "how loudly it opened, 0 to 5", Kind: Seen, Likely: Likely{High: 5}, Column: "hiss", Places: 1},
+	quantity(Key{Name: "hiss", Example: "3", Typed: "hiss=3", Does: "how loudly the bottle hissed when opened, 0 to 5", Kind: Seen, Likely: Likely{High: 5}, Column: "hiss", Places: 1},
 		measure.ParseHiss, func(e *Entry) *measure.Given[float64] { return &e.Hiss }, func(g measure.Given[float64], _ measure.System) string { return g.Text }, "hiss %"),
 	quantity(Key{Name: "foam", Example: "2 cm", Typed: "foam=2cm", Does: "height of the foam in the glass", Kind: Seen, Likely: Likely{High: 30}, Column: "foam cm", Places: 1},
 		measure.ParseDepth, func(e *Entry) *measure.Given[measure.Depth] { return &e.Foam }, measure.Shown, "foam %"),
-	group(Key{Name: "taste", Example: "{nose: heather, score: 70}", Does: "what was found in the glass", Kind: Seen},
+	group(Key{Name: "taste", Example: "{nose: heather, score: 70}", Does: "how it tasted", Kind: Seen},
 		func(e *Entry) bool { return tasteValue(e) != nil }, tasteValue, tasteWords),
 	group(Key{Name: "triangle", Example: "{with: bh-b, codes: [417, 902, 655], odd: 902, said: 902}", Does: "a blind test of three glasses", Kind: Seen, Column: "triangle"},
 		func(e *Entry) bool { return e.Triangle.Odd > 0 }, triangleValue, triangleWords),
-	quantity(Key{Name: "medium", Example: "100 mL", Typed: "medium=100mL", Does: "what a culture is grown in", Kind: Measured, Likely: Likely{High: 20}, Column: "medium L", Places: 3},
+	quantity(Key{Name: "medium", Example: "100 mL", Typed: "medium=100mL", Does: "how much liquid the culture is grown in", Kind: Measured, Likely: Likely{High: 20}, Column: "medium L", Places: 3},
 		measure.ParseVolume, func(e *Entry) *measure.Given[measure.Volume] { return &e.Medium }, measure.Shown, "% of medium"),
-	quantity(Key{Name: "alcohol", Example: "5 %", Typed: "alcohol=5%", Does: "strength of that, by volume", Kind: Measured, Likely: Likely{High: 22}, Column: "alcohol %", Places: 1},
+	quantity(Key{Name: "alcohol", Example: "5 %", Typed: "alcohol=5%", Does: "alcohol of that liquid, by volume", Kind: Measured, Likely: Likely{High: 22}, Column: "alcohol %", Places: 1},
 		measure.ParseStrength, func(e *Entry) *measure.Given[measure.Strength] { return &e.Alcohol }, spelled, "%"),
 	word(Key{Name: "verdict", Example: "trying", Typed: "verdict=trying", Does: "how a culture is judged", Kind: Measured, Column: "verdict"},
 		VerdictWords, func(e *Entry) *string { return &e.Verdict }, "%").sayWith(verdictWords),
@@ -116,16 +116,16 @@ var tasteRows = []Key{
 	tasted("look", "clear, pale gold", "how it looks", func(e *Entry) *string { return &e.Taste.Look }),
 	tasted("nose", "heather", "how it smells in the glass", func(e *Entry) *string { return &e.Taste.Nose }),
 	tasted("palate", "dry", "how it tastes", func(e *Entry) *string { return &e.Taste.Palate }),
-	tasted("body", "light", "how full it is", func(e *Entry) *string { return &e.Taste.Body }),
-	tasted("finish", "short", "what stays after", func(e *Entry) *string { return &e.Taste.Finish }),
+	tasted("body", "light", "how full or thin it feels", func(e *Entry) *string { return &e.Taste.Body }),
+	tasted("finish", "short", "what taste stays afterwards", func(e *Entry) *string { return &e.Taste.Finish }),
 	Key{Name: "faults", In: "taste", Example: "[sulphur]", Typed: "faults=sulphur", Does: "what is wrong with it", Kind: Seen, Column: "faults"}.
 		list(func(e *Entry) *[]string { return &e.Taste.Faults }),
-	quantity(Key{Name: "score", In: "taste", Example: "70", Typed: "score=70", Does: "how good it is, 0 to 100", Kind: Seen, Likely: Likely{High: 100}, Column: "score"},
+	quantity(Key{Name: "score", In: "taste", Example: "70", Typed: "score=70", Does: "how good it is, from 0 to 100", Kind: Seen, Likely: Likely{High: 100}, Column: "score"},
 		measure.ParseScore, func(e *Entry) *measure.Given[float64] { return &e.Taste.Score }, decimal[float64](0), "score %"),
 	Key{Name: "blind", In: "taste", Example: "true", Typed: "blind=true", Does: "whether it was tasted blind", Kind: Seen, Column: "blind"}.
 		flag(func(e *Entry, is bool) { e.Taste.Blind = is }, func(e *Entry) string { return map[bool]string{true: "true"}[e.Taste.Blind] },
 			map[string]string{"true": "blind"}),
-	word(Key{Name: "again", In: "taste", Example: "with changes", Typed: `again="with changes"`, Does: "whether it is to be made again", Kind: Seen, Column: "again"},
+	word(Key{Name: "again", In: "taste", Example: "with changes", Typed: `again="with changes"`, Does: "whether you would make it again", Kind: Seen, Column: "again"},
 		AgainWords, func(e *Entry) *string { return &e.Taste.Again }, "%"),
 }
 

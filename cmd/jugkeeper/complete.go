@@ -271,7 +271,7 @@ func (w world) completeNew(f *flags) completer {
 // flags have no marks.
 func completesFlags(root *cobra.Command, asked bool) {
 	for _, cmd := range append(root.Commands(), root) {
-		cmd.Flags().BoolP("help", "h", false, "this help")
+		cmd.Flags().BoolP("help", "h", false, "show this help")
 		cmd.LocalFlags().VisitAll(func(f *pflag.Flag) {
 			if asked {
 				f.Usage = strings.ReplaceAll(f.Usage, "`", "")
@@ -326,8 +326,8 @@ __jugkeeper_process_completion_results() {
 func completionCommand(w world) *cobra.Command {
 	return &cobra.Command{
 		Use:   "completion bash|zsh|fish",
-		Short: "Completion of commands, ferments and steps for a shell",
-		Long: "Writes a script for a shell. With it the Tab key completes commands, flags, the\n" +
+		Short: "Write a script for your shell, so that Tab completes what you type",
+		Long: "Writes a script for your shell. With it the Tab key completes commands, flags, the\n" +
 			"names of ferments, what is due in each, figures with their keys, protocols.\n" +
 			"bash needs the package bash-completion.",
 		Example: "  source <(jugkeeper completion bash)                                    in ~/.bashrc\n" +

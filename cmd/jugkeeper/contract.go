@@ -102,19 +102,19 @@ func jsonRows() []row {
 	for _, d := range documents {
 		t := reflect.TypeOf(d.holds)
 		if at, told := had[t]; told {
-			rows = append(rows, row{0, d.command + ": as " + at, ""})
+			rows = append(rows, row{0, d.command + ": as for " + at, ""})
 			continue
 		}
 		had[t] = d.command
 		rows = append(rows, row{0, d.command, ""})
 		if t.Kind() == reflect.Struct {
-			rows = append(rows, row{1, "version", "of these fields; integer"})
+			rows = append(rows, row{1, "version", "the version of these fields; integer"})
 		} else {
-			rows = append(rows, row{1, "[…]", "a list of objects, with"})
+			rows = append(rows, row{1, "[…]", "a list of objects with these fields"})
 		}
 		walk(inside(t), 1)
 	}
-	rows = append(rows, row{0, "an entry, of log and entries: the keys of a log in jugkeeper help files, numbers metric", ""})
+	rows = append(rows, row{0, "an entry, in log and in entries: the keys of a log as in jugkeeper help files; numbers are metric", ""})
 	return rows
 }
 
@@ -172,48 +172,48 @@ func schemaOf(t reflect.Type) map[string]any {
 type errorJSON struct {
 	Error    string        `json:"error" does:"what is wrong, where, and a right example"`
 	Status   int           `json:"status" does:"the exit status"`
-	Problems []problemJSON `json:"problems" does:"of the files that were asked for"`
+	Problems []problemJSON `json:"problems" does:"what cannot be read in the files that you named"`
 }
 
 type versionJSON struct {
 	Program  string        `json:"program" does:"the version of the program"`
-	Go       string        `json:"go" does:"what it was built with"`
-	Licences []licenceJSON `json:"licences" does:"of everything that is linked"`
+	Go       string        `json:"go" does:"the version of Go that built it"`
+	Licences []licenceJSON `json:"licences" does:"the licence of each module that is linked into it"`
 }
 
 type licenceJSON struct {
-	Module  string `json:"module" does:"what is linked"`
+	Module  string `json:"module" does:"the module"`
 	Version string `json:"release" does:"its version"`
-	Licence string `json:"licence" does:"by its SPDX name"`
+	Licence string `json:"licence" does:"its licence, by the SPDX name"`
 }
 
 type madeJSON struct {
-	Files    []string `json:"files" does:"the files that were made, in the cellar"`
-	Answer   []string `json:"answer" does:"what the must comes to"`
-	Cautions []string `json:"cautions" does:"what is to be known of it"`
+	Files    []string `json:"files" does:"the files that were written, seen from the folder of the cellar"`
+	Answer   []string `json:"answer" does:"the figures of the must, in words"`
+	Cautions []string `json:"cautions" does:"what to be careful about"`
 }
 
 type protocolsJSON struct {
-	Protocols []protocolJSON `json:"protocols" does:"all, or the one that was named"`
+	Protocols []protocolJSON `json:"protocols" does:"all protocols, or the one that you named"`
 }
 
 type protocolJSON struct {
-	Name   string `json:"name" does:"what ferments call it"`
+	Name   string `json:"name" does:"the name that ferments use"`
 	Title  string `json:"title" does:"what it is, in a line"`
-	File   string `json:"file" does:"in the cellar; empty for a built-in one"`
-	Source string `json:"source,omitempty" does:"its YAML, where it was named"`
+	File   string `json:"file" does:"its file in the cellar; empty for a built-in one"`
+	Source string `json:"source,omitempty" does:"the protocol itself in YAML, if you named it"`
 }
 
 type keptJSON struct {
-	Kept    []receiptJSON `json:"kept" does:"what is in the files now, by ferment"`
-	Notices []string      `json:"notices" does:"what a person should know of it"`
+	Kept    []receiptJSON `json:"kept" does:"what was written, by ferment"`
+	Notices []string      `json:"notices" does:"what you should know about it"`
 }
 
 type receiptJSON struct {
 	Name    string      `json:"name" does:"the name of its file, or the id of a culture"`
 	Text    string      `json:"text" does:"the entries in words"`
-	Entries []entryJSON `json:"entries" does:"as they were written"`
-	Stood   bool        `json:"stood" does:"whether it was there already, to the letter, and nothing was written"`
+	Entries []entryJSON `json:"entries" does:"the entries as they are in the file"`
+	Stood   bool        `json:"stood" does:"true if the same entry was there already and nothing was written"`
 }
 
 // versioned puts the version of the contract into a document.
@@ -239,15 +239,15 @@ type row struct {
 
 var topics = map[string]topic{
 	"files": {"every key of the files", []string{
-		"A cellar is a folder of YAML files. Here is every key of each, what it means, what it takes, and a right example. " +
-			"A quantity is a number and a unit: g kg mg lb oz; mL L fl oz pt qt gal (US), imp pt, imp gal; °C °F; %, % vol; g/L mg/L ppm; volumes; bar kPa psi; mm cm in.",
-		"jugkeeper schema KIND writes the same as a JSON Schema; jugkeeper new keeps the schemas with the files, for editors that complete and check by them.",
+		"A cellar is a folder of YAML files. This page lists the keys of each file: what a key means, which values it takes, and an example. " +
+			"A group of keys has its own keys, indented below it. A quantity is a number and a unit: g kg mg lb oz; mL L fl oz pt qt gal (US), imp pt, imp gal; °C °F; %, % vol; g/L mg/L ppm; volumes; bar kPa psi; mm cm in.",
+		"jugkeeper schema KIND writes the same as a JSON Schema. jugkeeper new puts the schemas next to the files, so that an editor can complete keys and mark mistakes.",
 	}, fileRows},
 	"json": {"every field of --json", []string{
-		"With --json a command writes one JSON document in place of words; what goes wrong is one too, on standard error. Numbers are metric and SG, " +
-			"times RFC 3339 with their offset. A figure that cannot be worked out is null, with its reason in unknown. Fields may be added within a version. " +
-			"export, man, completion and schema, which write formats of their own, refuse --json, and so does help.",
-		"jugkeeper schema json writes the same as a JSON Schema, each document under its command in definitions.",
+		"With --json a command writes one JSON document instead of text. An error is a JSON document too, on standard error. Numbers are metric and SG, " +
+			"times are RFC 3339 with their offset. A figure that cannot be worked out is null, and unknown says why. New fields may be added without a new version. " +
+			"export, man, completion and schema write their own formats and refuse --json; so does help.",
+		"jugkeeper schema json writes the same as a JSON Schema; under definitions it has each document by its command.",
 	}, jsonRows},
 }
 
@@ -315,11 +315,11 @@ func schemaCommand(w world) *cobra.Command {
 	kinds, names = append(kinds, choice{"json", "what --json writes"}), append(names, "json")
 	return &cobra.Command{
 		Use:     "schema KIND",
-		Short:   "What a kind of file may hold, as a JSON Schema; json for what --json writes",
+		Short:   "Write the JSON Schema of a kind of file, or of what --json writes",
 		Example: "  jugkeeper schema ferment\n  jugkeeper schema honey > honey.schema.json",
-		Long: "Writes the JSON Schema (draft 7) of a kind of file, or of what --json writes: " + strings.Join(names, ", ") + ".\n" +
-			"An editor with a YAML language server completes and checks by it. New ferments name it\n" +
-			"in their first line; any other file does with such a line:\n\n" +
+		Long: "Writes the JSON Schema (draft 7) of a kind of file, or of what --json writes.\nThe kinds are " + strings.Join(names, ", ") + ".\n\n" +
+			"An editor with a YAML language server uses it to complete keys and mark mistakes. A new\n" +
+			"ferment has the line for it already; put such a line on top of any other file:\n\n" +
 			"  # yaml-language-server: $schema=schemas/honey.json",
 		Args:              args(cobra.ExactArgs(1)),
 		ValidArgsFunction: completeOnce(func() []choice { return kinds }),

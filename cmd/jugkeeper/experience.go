@@ -11,31 +11,31 @@ import (
 )
 
 type experienceJSON struct {
-	Yeast    string    `json:"yeast" does:"its name"`
+	Yeast    string    `json:"yeast" does:"the name of the yeast"`
 	Ferments []didJSON `json:"ferments" does:"what the ferments with it did"`
-	Next     *nextJSON `json:"next" does:"what the next may do; null where nothing is known"`
+	Next     *nextJSON `json:"next" does:"what the next ferment may do; null if nothing is known"`
 }
 
 type didJSON struct {
 	ID       string  `json:"id" does:"the name of its file"`
-	Pitched  string  `json:"pitched" does:"when"`
+	Pitched  string  `json:"pitched" does:"when the yeast was added"`
 	Original float64 `json:"original" does:"gravity before the pitch"`
-	Finish   float64 `json:"finish" does:"gravity where it came to rest"`
-	Alcohol  float64 `json:"alcohol" does:"% vol there"`
-	Days     float64 `json:"days" does:"from the pitch to there; 0 if something went in on the way"`
+	Finish   float64 `json:"finish" does:"gravity at which it ended"`
+	Alcohol  float64 `json:"alcohol" does:"% vol at the end"`
+	Days     float64 `json:"days" does:"days from the pitch to the end; 0 if something was added on the way"`
 	Ended    string  `json:"ended" does:"dry, at its yeast's limit, or stopped early"`
-	Lost     float64 `json:"lost" does:"L at a racking; 0 if unknown"`
+	Lost     float64 `json:"lost" does:"litres lost at racking; 0 if unknown"`
 }
 
 type nextJSON struct {
-	Days       float64 `json:"days" does:"from the pitch to its end"`
-	DaysEarly  float64 `json:"days_early" does:"the early end"`
-	DaysLate   float64 `json:"days_late" does:"the late end"`
-	Finish     float64 `json:"finish" does:"SG at its end, from the original gravity of the latest"`
-	FinishLow  float64 `json:"finish_low" does:"the lower end"`
-	FinishHigh float64 `json:"finish_high" does:"the upper end"`
+	Days       float64 `json:"days" does:"days from the pitch to the end"`
+	DaysEarly  float64 `json:"days_early" does:"the shortest likely"`
+	DaysLate   float64 `json:"days_late" does:"the longest likely"`
+	Finish     float64 `json:"finish" does:"gravity at the end, if it begins as the latest did"`
+	FinishLow  float64 `json:"finish_low" does:"the lowest likely"`
+	FinishHigh float64 `json:"finish_high" does:"the highest likely"`
 	Tolerance  float64 `json:"tolerance" does:"% vol that the yeast may reach"`
-	Lost       float64 `json:"lost" does:"L at a racking"`
+	Lost       float64 `json:"lost" does:"litres lost at racking"`
 }
 
 // ofYeast writes what the ferments of a yeast did, and what to expect of the next. check reports unreadable files.

@@ -34,22 +34,22 @@ type order struct {
 
 // The kinds, with the reason why a kind leaves out a vessel.
 var kinds = []kind{
-	{"calendar", "what is due, late, held and coming within --days, for a calendar (iCalendar); the next export cancels what is done by then", func(o order) (string, []string) {
+	{"calendar", "what is due, late, held and coming, for a calendar program (iCalendar)", func(o order) (string, []string) {
 		return export.Calendar(foreseen(o.snapshot, export.Remembered), o.days, !o.named, o.sent), nil
 	}},
 	{"table", "every entry, one a row, for a spreadsheet (CSV, metric)", func(o order) (string, []string) {
 		return export.Table(append(o.snapshot.Vessels, o.snapshot.Cultures...), o.comma), nil
 	}},
-	{"sheet", "a page a ferment to print and to fill in by hand; in an empty cellar an empty form", func(o order) (string, []string) {
+	{"sheet", "a page for each ferment, to print and fill in by hand", func(o order) (string, []string) {
 		return export.Forms(foreseen(o.snapshot, 0)), nil
 	}},
-	{"tag", "paper tags for the vessels, several to a page", func(o order) (string, []string) {
+	{"tag", "paper tags for the vessels, several on a page", func(o order) (string, []string) {
 		return export.Tags(foreseen(o.snapshot, 0)), nil
 	}},
-	{"curve", "the gravity of one ferment by date, or of several by days since the pitch, as a picture (SVG)", func(o order) (string, []string) {
+	{"curve", "the gravity of one or several ferments over time, as a picture (SVG)", func(o order) (string, []string) {
 		return export.Curves(o.snapshot)
 	}},
-	{"label", "labels for what is bottled, several to a page", func(o order) (string, []string) {
+	{"label", "labels for bottles, several on a page", func(o order) (string, []string) {
 		return export.Labels(o.snapshot)
 	}},
 }
@@ -59,8 +59,8 @@ func exportCommand(w world, f *flags) *cobra.Command {
 	var decimal string
 	cmd := &cobra.Command{
 		Use:   "export KIND [NAME…]",
-		Short: "Write a cellar for a calendar, a spreadsheet or paper; alone it lists the kinds",
-		Long: "Writes to standard output, for all open ferments or those that are named, closed ones too.\n\n" +
+		Short: "Write a calendar, a table, paper sheets, tags, labels or a curve",
+		Long: "Writes to standard output, for all open ferments, or for those that you name, open or closed.\nWithout a kind it lists the kinds:\n\n" +
 			kindList(),
 		Example:           exportExample + "\n  jugkeeper export sheet lime-a | lp\n  jugkeeper export curve lime-a lime-b > lime.svg",
 		ValidArgsFunction: w.completeExport(f),
@@ -82,8 +82,8 @@ func exportCommand(w world, f *flags) *cobra.Command {
 			return w.export(*f, k, given[1:], o)
 		},
 	}
-	cmd.Flags().IntVar(&o.days, "days", export.Remembered, "let a calendar look `N` days ahead")
-	cmd.Flags().StringVar(&decimal, "decimal", "point", "the decimal `SIGN` of a table: point, or comma, with semicolons between cells")
+	cmd.Flags().IntVar(&o.days, "days", export.Remembered, "for a calendar: look `N` days ahead")
+	cmd.Flags().StringVar(&decimal, "decimal", "point", "for a table: the decimal `SIGN`, point or comma; with comma, semicolons separate the cells")
 	return cmd
 }
 

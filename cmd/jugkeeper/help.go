@@ -21,7 +21,7 @@ import (
 func helpCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:               "help [COMMAND|files|json]",
-		Short:             "What a command takes and does; keys of the files, fields of JSON",
+		Short:             "Explain a command, the keys of the files, or the fields of JSON",
 		Example:           "  jugkeeper help\n  jugkeeper help log\n  jugkeeper help files\n  jugkeeper help json",
 		Args:              args(cobra.MaximumNArgs(1)),
 		ValidArgsFunction: completeCommand,
@@ -47,7 +47,7 @@ func helpCommand() *cobra.Command {
 
 // helpPage is the layout of a command's help: what it does, arguments, examples, and for the program its commands and
 // exit statuses.
-var helpPage = `{{or .Long .Short}}
+var helpPage = `{{or .Long .Short | trimTrailingWhitespaces}}
 
 usage
   {{.UseLine}}
@@ -67,7 +67,7 @@ flags of every command
 {{end}}{{if .HasAvailableSubCommands}}
 exit status
 ` + statusList() + `
-jugkeeper help COMMAND explains one; jugkeeper man writes the manual page
+jugkeeper help COMMAND explains a command; jugkeeper man writes the manual page
 {{end}}`
 
 func statusList() string {
@@ -81,8 +81,8 @@ func statusList() string {
 func manCommand(w world) *cobra.Command {
 	return &cobra.Command{
 		Use:               "man",
-		Short:             "The manual page",
-		Long:              "Writes the manual page, to be read with man or kept where man looks for it.",
+		Short:             "Write the manual page",
+		Long:              "Writes the manual page. Read it with man, or put it where man finds it.",
 		Example:           "  jugkeeper man | man -l -\n  jugkeeper man > ~/.local/share/man/man1/jugkeeper.1",
 		Args:              args(cobra.NoArgs),
 		ValidArgsFunction: cobra.NoFileCompletions,

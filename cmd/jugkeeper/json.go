@@ -43,101 +43,101 @@ func escaped(text string) string {
 }
 
 type todayJSON struct {
-	At       string        `json:"at" does:"the moment that it is worked out for"`
+	At       string        `json:"at" does:"the time that everything here is worked out for"`
 	Cellar   string        `json:"cellar" does:"the folder of the cellar"`
-	Ferments []fermentJSON `json:"ferments" does:"the open ferments, or those that were named"`
+	Ferments []fermentJSON `json:"ferments" does:"the open ferments, or those that you named"`
 	Cultures []cultureJSON `json:"cultures" does:"the cultures of yeast"`
-	Honey    []honeyJSON   `json:"honey" does:"lots to know something of"`
+	Honey    []honeyJSON   `json:"honey" does:"honey lots that need attention"`
 	Problems []problemJSON `json:"problems" does:"what cannot be read in the files"`
 }
 
 type fermentJSON struct {
-	Name           string            `json:"name" does:"the name of its file"`
-	Tag            string            `json:"tag" does:"the code on the glass"`
+	Name           string            `json:"name" does:"the name of its file, without .yaml"`
+	Tag            string            `json:"tag" does:"the code on the vessel"`
 	Title          string            `json:"title" does:"what it is called"`
 	Stage          string            `json:"stage" does:"mixed, lag, working, slowing, clearing, steady or bottled"`
-	Conditions     []string          `json:"conditions" does:"what else holds of it, e.g. stuck"`
+	Conditions     []string          `json:"conditions" does:"the conditions that are true now, e.g. stuck"`
 	Day            *float64          `json:"day" does:"days since the pitch"`
 	Gravity        *gravityJSON      `json:"gravity" does:"the last reading that is trusted"`
 	Present        *float64          `json:"present" does:"gravity now: the last reading with what went in since"`
 	Original       *float64          `json:"original" does:"gravity before the pitch"`
-	ExpectedFinish *float64          `json:"expected_finish" does:"gravity at its end"`
+	ExpectedFinish *float64          `json:"expected_finish" does:"the gravity at which it is expected to end"`
 	Alcohol        *float64          `json:"alcohol" does:"% vol"`
-	Pace           *float64          `json:"pace" does:"fall of gravity in thousandths a day"`
-	Volume         *float64          `json:"volume" does:"L in the vessel"`
-	Unknown        map[string]string `json:"unknown" does:"why a figure is null, by its name"`
-	Tasks          []taskJSON        `json:"tasks" does:"what is due, late or held, what lapsed since yesterday, and with --days what is coming"`
+	Pace           *float64          `json:"pace" does:"how much gravity falls in a day, in thousandths"`
+	Volume         *float64          `json:"volume" does:"litres in the vessel"`
+	Unknown        map[string]string `json:"unknown" does:"for each figure that is null, the reason"`
+	Tasks          []taskJSON        `json:"tasks" does:"what is due, late or held, what became too late since yesterday, and with --days what is coming"`
 }
 
 type gravityJSON struct {
-	Value float64 `json:"value" does:"corrected, SG"`
+	Value float64 `json:"value" does:"the gravity, corrected, SG"`
 	At    string  `json:"at" does:"when it was read"`
-	From  string  `json:"from" does:"the instrument; must or started where it was not read"`
+	From  string  `json:"from" does:"the instrument; must or started if no instrument was used"`
 }
 
 type cultureJSON struct {
 	Name  string     `json:"name" does:"its id"`
 	Title string     `json:"title" does:"what it is called"`
-	Tasks []taskJSON `json:"tasks" does:"as of a ferment"`
+	Tasks []taskJSON `json:"tasks" does:"as for a ferment"`
 }
 
 type honeyJSON struct {
 	Lot     string       `json:"lot" does:"its id"`
-	Reason  string       `json:"reason" does:"what is to be known"`
-	Caution *cautionJSON `json:"caution" does:"how loud it is"`
+	Reason  string       `json:"reason" does:"why it needs attention"`
+	Caution *cautionJSON `json:"caution" does:"the caution that belongs to it"`
 }
 
 type taskJSON struct {
 	Step       string       `json:"step" does:"the step of the plan"`
-	Title      string       `json:"title" does:"the act in words"`
-	Occurrence int          `json:"occurrence" does:"which of a step that comes again, from 1"`
-	Do         string       `json:"do" does:"the act or reading that settles it"`
+	Title      string       `json:"title" does:"what to do, in words"`
+	Occurrence int          `json:"occurrence" does:"for a step that repeats: which time it is, counted from 1"`
+	Do         string       `json:"do" does:"the act or measurement that marks it as done"`
 	State      string       `json:"state" does:"waiting, due, late, held, done, skipped or lapsed"`
-	Opens      *string      `json:"opens" does:"from when it may be done"`
-	Due        *string      `json:"due" does:"when it is to be done"`
-	Expected   *string      `json:"expected" does:"about when it will be due, where that is only expected"`
-	Closes     *string      `json:"closes" does:"until when it may be done"`
+	Opens      *string      `json:"opens" does:"the earliest time to do it"`
+	Due        *string      `json:"due" does:"the best time to do it"`
+	Expected   *string      `json:"expected" does:"about when it will be due, if that depends on readings to come"`
+	Closes     *string      `json:"closes" does:"the latest time to do it"`
 	Amount     *amountJSON  `json:"amount" does:"how much is planned"`
-	Also       []string     `json:"also" does:"acts to do together with it"`
-	Reason     string       `json:"reason" does:"why it has its state"`
-	Frees      *string      `json:"frees" does:"what would free it, where it is held"`
-	Option     bool         `json:"option" does:"whether it is only offered"`
+	Also       []string     `json:"also" does:"acts to do just before it"`
+	Reason     string       `json:"reason" does:"why it is in this state"`
+	Frees      *string      `json:"frees" does:"for a held task: what to do or measure first"`
+	Option     bool         `json:"option" does:"true if it is only offered"`
 	Caution    *cautionJSON `json:"caution" does:"what to take care of"`
-	Danger     *dangerJSON  `json:"danger,omitempty" does:"what wants somebody now"`
+	Danger     *dangerJSON  `json:"danger,omitempty" does:"a danger that somebody must see to now"`
 }
 
 type dangerJSON struct {
-	Head  string   `json:"head" does:"what it is"`
+	Head  string   `json:"head" does:"the danger, in a few words"`
 	Steps []string `json:"steps" does:"what to do, in order"`
-	Text  string   `json:"text" does:"what it is and why"`
+	Text  string   `json:"text" does:"the danger, with its reason"`
 	Ends  string   `json:"ends" does:"the act that ends it"`
 }
 
 type amountJSON struct {
-	Value   *float64 `json:"value" does:"the number; null where it is not known"`
-	Unit    string   `json:"unit" does:"of the number"`
-	Of      string   `json:"of" does:"of what"`
-	Words   string   `json:"words,omitempty" does:"an amount in words instead"`
+	Value   *float64 `json:"value" does:"the number; null if it is not known"`
+	Unit    string   `json:"unit" does:"the unit of the number"`
+	Of      string   `json:"of" does:"what to add"`
+	Words   string   `json:"words,omitempty" does:"the amount in words, if there is no number"`
 	How     string   `json:"how,omitempty" does:"how it was worked out"`
 	Assumed string   `json:"assumed,omitempty" does:"what was assumed for it"`
 }
 
 type cautionJSON struct {
-	Loud string `json:"loud" does:"stop, warn or note"`
-	Text string `json:"text" does:"the caution"`
+	Loud string `json:"loud" does:"how serious it is: stop, warn or note"`
+	Text string `json:"text" does:"the caution, in words"`
 }
 
 type problemJSON struct {
-	File    string `json:"file" does:"in the cellar"`
-	Line    int    `json:"line" does:"from 1; 0 for the file as a whole"`
-	Column  int    `json:"column" does:"from 1; 0 for the line as a whole"`
+	File    string `json:"file" does:"the file, seen from the folder of the cellar"`
+	Line    int    `json:"line" does:"the line, counted from 1; 0 for the whole file"`
+	Column  int    `json:"column" does:"the column, counted from 1; 0 for the whole line"`
 	Message string `json:"message" does:"what is wrong, with a right example"`
-	Text    string `json:"text,omitempty" does:"the line as it is"`
+	Text    string `json:"text,omitempty" does:"the line as it is in the file"`
 }
 
 type checkJSON struct {
 	Problems []problemJSON `json:"problems" does:"what cannot be read, in every file"`
-	Remarks  []problemJSON `json:"remarks" does:"what is allowed and unlikely"`
+	Remarks  []problemJSON `json:"remarks" does:"what is allowed but unlikely"`
 }
 
 func problemsJSON(ps []ferment.Problem) []problemJSON {
@@ -270,23 +270,23 @@ func orNull(t time.Time) *string {
 
 // bottlesJSON is the bottles; an unknown count is null.
 type bottlesJSON struct {
-	Left    *int             `json:"left" does:"bottles that are left"`
-	Drink   *int             `json:"drink" does:"of these, to drink"`
-	Keep    *int             `json:"keep" does:"to keep"`
-	Tasting *int             `json:"tasting" does:"for tastings"`
-	Test    *int             `json:"test" does:"for tests"`
-	Kinds   []bottleKindJSON `json:"kinds" does:"each kind of each bottling"`
+	Left    *int             `json:"left" does:"how many bottles are left"`
+	Drink   *int             `json:"drink" does:"how many of these are to drink"`
+	Keep    *int             `json:"keep" does:"how many are to keep"`
+	Tasting *int             `json:"tasting" does:"how many are for tastings"`
+	Test    *int             `json:"test" does:"how many are for tests"`
+	Kinds   []bottleKindJSON `json:"kinds" does:"the bottles, by bottling and kind"`
 }
 
 type bottleKindJSON struct {
-	Bottled string   `json:"bottled" does:"when"`
-	Kind    string   `json:"kind" does:"of bottle"`
+	Bottled string   `json:"bottled" does:"when they were filled"`
+	Kind    string   `json:"kind" does:"the kind of bottle"`
 	For     string   `json:"for" does:"drink, keep, tasting or test"`
-	Size    *float64 `json:"size" does:"L"`
-	Fizz    *float64 `json:"fizz" does:"g/L of carbon dioxide; 0 for a still one"`
+	Size    *float64 `json:"size" does:"the volume of one, in litres"`
+	Fizz    *float64 `json:"fizz" does:"carbon dioxide in g/L; 0 for still mead"`
 	Filled  *int     `json:"filled" does:"how many were filled"`
 	Left    *int     `json:"left" does:"how many are left"`
-	Codes   []string `json:"codes" does:"of those that are not known to have gone"`
+	Codes   []string `json:"codes" does:"the codes of the bottles that are left, as far as known"`
 }
 
 func bottlesOf(s shelf.Shelf) *bottlesJSON {

@@ -35,16 +35,21 @@ func logCommand(w world, f *flags) *cobra.Command {
 			"  jugkeeper log bh-a                     asks, line by line\n" +
 			"  jugkeeper log bh-a - < sheet.txt\n" +
 			"  jugkeeper log bh-a --table readings.csv",
-		Long: "Writes an entry into the log of one ferment or of several: its parts in any order,\n" +
-			"with spaces between. A number like 1.046 or 1046 is a gravity; 11.4bx, 11.4p, 62oe and\n" +
-			"8.6r are read on other scales; @23 is the temperature of the sample, 19.5C that of the\n" +
-			"vessel; ph3.4, ta5.5, vol3.4L, clear, hazy; an act, with its amount: nutrient 1.5g; any\n" +
-			"other key of an entry as key=value; ? where it is in doubt. A time is -30min, -2h, 18:30,\n" +
-			"yesterday 20:00, 2026-09-14 07:15, and now if there is none. What follows ; is the note.\n" +
-			"A lone - reads entries from standard input, one a line. Without a part it asks for them.\n\n" +
-			"--table reads a spreadsheet's or a logger's table: columns by name in any order (at, or date\n" +
-			"and time; gravity, sample C, temperature, ph, did, note, … as in export table), separated by\n" +
-			"commas, semicolons or tabs, with decimal commas too. It shows what it found and asks.",
+		Long: "Writes an entry into the log of one or several ferments. It has one or more parts, in any\n" +
+			"order, with spaces between them:\n\n" +
+			"  1.046, 1046        gravity; on other scales 11.4bx, 11.4p, 62oe, 8.6r\n" +
+			"  @23, 19.5C         temperature of the sample, temperature of the vessel\n" +
+			"  ph3.4, ta5.5       pH, acidity in g/L\n" +
+			"  nutrient 1.5g      what you did, and how much you added\n" +
+			"  key=value          any other key of an entry, e.g. airlock=dry; also vol3.4L, clear, hazy\n" +
+			"  -30min, 18:30      when, if not now; also yesterday 20:00, 2026-09-14 07:15\n" +
+			"  ?                  you doubt the reading\n" +
+			"  ; smells of bread  a note: everything after the semicolon\n\n" +
+			"Without a part it asks for entries; - reads them from standard input, one a line.\n\n" +
+			"--table reads a table from a spreadsheet or a logger. Its first line names the columns, in\n" +
+			"any order: at (or date and time), gravity, sample C, temperature, ph, did, note and so on, as\n" +
+			"in export table. Columns are separated by commas, semicolons or tabs; a decimal comma is\n" +
+			"understood. It shows what it found and asks before it writes.",
 		Args:              args(cobra.MinimumNArgs(1)),
 		ValidArgsFunction: w.completeEntry(f),
 		RunE: func(_ *cobra.Command, given []string) error {
@@ -75,8 +80,8 @@ func logCommand(w world, f *flags) *cobra.Command {
 			return s.tell(w, kept, err)
 		},
 	}
-	l.on(cmd, "the reason `TEXT` for going on against a stop")
-	cmd.Flags().StringVar(&l.table, "table", "", "read entries from `FILE`, a table with a heading (CSV)")
+	l.on(cmd, "do it although the program says stop, for the reason `TEXT`")
+	cmd.Flags().StringVar(&l.table, "table", "", "read the entries from `FILE`, a table whose first line names the columns (CSV)")
 	return cmd
 }
 
@@ -100,7 +105,7 @@ func (s session) keepUnread(w world, why ferment.Problem, parts []string, l logF
 }
 
 func (l *logFlags) on(cmd *cobra.Command, because string) {
-	cmd.Flags().StringVar(&l.note, "note", "", "a note with the entry, `TEXT`")
+	cmd.Flags().StringVar(&l.note, "note", "", "add the note `TEXT` to the entry")
 	cmd.Flags().StringVar(&l.because, "because", "", because)
 	cmd.Flags().BoolVar(&l.yes, "yes", false, "keep an unlikely entry without asking")
 }
@@ -241,14 +246,14 @@ func doneCommand(w world, f *flags) *cobra.Command {
 	var l logFlags
 	cmd := &cobra.Command{
 		Use:   "done NAME[,NAME…] STEP [PART…]",
-		Short: "Mark what is due as done",
-		Example: "  jugkeeper done bh-a nutrient            the planned amount\n" +
+		Short: "Mark a step of the plan as done",
+		Example: "  jugkeeper done bh-a nutrient            with the planned amount\n" +
 			"  jugkeeper done bh-a nutrient-2 1.5g -30min\n" +
 			"  jugkeeper done bh-a rack vol3.1L lost=0.2L clear\n" +
 			"  jugkeeper done bh-a gravity 1.046@23\n" +
 			"  jugkeeper done bh-a,bh-b degas",
-		Long: "Marks a step of the plan as done, with whatever an entry of it may say: the parts are\n" +
-			"those of log, in any order.",
+		Long: "Marks a step of the plan as done. Amounts, readings and times may follow it, in any order,\n" +
+			"typed as for log; without an amount the planned one is written.",
 		Args:              args(cobra.MinimumNArgs(2)),
 		ValidArgsFunction: w.completeTask(f),
 		RunE: func(_ *cobra.Command, given []string) error {
@@ -268,7 +273,7 @@ func doneCommand(w world, f *flags) *cobra.Command {
 			return s.tell(w, kept, err)
 		},
 	}
-	l.on(cmd, "the reason `TEXT` for going on against a stop; it is recorded")
+	l.on(cmd, "do it although the program says stop, for the reason `TEXT`")
 	return cmd
 }
 
@@ -276,7 +281,7 @@ func skipCommand(w world, f *flags) *cobra.Command {
 	var note, because string
 	cmd := &cobra.Command{
 		Use:               "skip NAME[,NAME…] STEP --because TEXT",
-		Short:             "Skip a task, with the reason",
+		Short:             "Skip a step of the plan and say why",
 		Example:           "  jugkeeper skip bh-a degas --because 'away for the day'",
 		Args:              args(cobra.ExactArgs(2)),
 		ValidArgsFunction: w.completeTask(f),
@@ -292,8 +297,8 @@ func skipCommand(w world, f *flags) *cobra.Command {
 			return s.tell(w, kept, err)
 		},
 	}
-	cmd.Flags().StringVar(&because, "because", "", "why it is skipped, `TEXT`")
-	cmd.Flags().StringVar(&note, "note", "", "a note with the entry, `TEXT`")
+	cmd.Flags().StringVar(&because, "because", "", "the reason `TEXT` for skipping it")
+	cmd.Flags().StringVar(&note, "note", "", "add the note `TEXT` to the entry")
 	return cmd
 }
 

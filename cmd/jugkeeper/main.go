@@ -77,12 +77,12 @@ func newRoot(w world, asked bool) *cobra.Command {
 	var told bool
 	root := &cobra.Command{
 		Use:   "jugkeeper",
-		Short: "What each ferment of the cellar needs today",
+		Short: "Show what each ferment of the cellar needs today",
 		Long: "jugkeeper keeps the record of a few mead ferments in plain YAML files and says\n" +
 			"what each of them needs today. Without a command it shows the board.",
-		Example: "  jugkeeper                     the board\n" +
-			"  jugkeeper --cellar ~/mead     of another cellar\n" +
-			"  jugkeeper demo                of an invented one",
+		Example: "  jugkeeper                     show the board\n" +
+			"  jugkeeper --cellar ~/mead     show the board of the cellar in ~/mead\n" +
+			"  jugkeeper demo                show the board of an invented cellar",
 		Args:          args(cobra.NoArgs),
 		SilenceErrors: true,
 		SilenceUsage:  true,
@@ -99,11 +99,11 @@ func newRoot(w world, asked bool) *cobra.Command {
 	}
 	root.SetFlagErrorFunc(misuse)
 	p := root.PersistentFlags()
-	p.StringVar(&f.cellar, "cellar", "", "the folder `DIR` of the cellar")
-	p.StringVar(&f.at, "at", "", "take this `TIME` as now, e.g. 18:30, -2h, '2026-09-12 18:30'")
+	p.StringVar(&f.cellar, "cellar", "", "use the cellar in the folder `DIR`")
+	p.StringVar(&f.at, "at", "", "take `TIME` as the present time, e.g. 18:30, -2h, '2026-09-12 18:30'")
 	p.BoolVar(&f.json, "json", false, "write JSON")
-	p.BoolVar(&f.plain, "plain", false, "no colour, ASCII, line by line")
-	root.Flags().BoolVar(&told, "version", false, "the version of this program")
+	p.BoolVar(&f.plain, "plain", false, "write plain ASCII without colour, one thing a line")
+	root.Flags().BoolVar(&told, "version", false, "show the version of this program")
 	root.AddCommand(
 		todayCommand(w, &f), logCommand(w, &f), doneCommand(w, &f), skipCommand(w, &f),
 		showCommand(w, &f), compareCommand(w, &f), checkCommand(w, &f), newCommand(w, &f), protocolCommand(w, &f),
@@ -289,16 +289,16 @@ func (w world) xdg(name string, under ...string) string {
 
 var environment = [][2]string{
 	{"JUGKEEPER_CELLAR", "the folder of the cellar, if --cellar is not given"},
-	{"XDG_DATA_HOME", "the folder for the cellar (jugkeeper/) if neither is given; ~/.local/share if it is not set"},
-	{"XDG_STATE_HOME", "the folder for the record of entries and half-typed lines (jugkeeper/); ~/.local/state if it is not set"},
-	{"XDG_CONFIG_HOME", "the folder for this machine's own theme, chart and mouse (jugkeeper/terminal.yaml); ~/.config if it is not set"},
-	{"VISUAL, EDITOR", "the editor that a key of the board opens a file in"},
-	{"NO_COLOR", "if it is set, there are no colours"},
-	{"CLICOLOR_FORCE", "if it is set and not 0, there are colours even if the output is not a terminal"},
+	{"XDG_DATA_HOME", "the folder that the cellar is in, as jugkeeper/, if neither of the two is given; ~/.local/share if not set"},
+	{"XDG_STATE_HOME", "the folder for the second copy of each entry and for half-typed lines, as jugkeeper/; ~/.local/state if not set"},
+	{"XDG_CONFIG_HOME", "the folder for the theme, chart and mouse settings of this computer, as jugkeeper/terminal.yaml; ~/.config if not set"},
+	{"VISUAL, EDITOR", "the editor that the board opens files with"},
+	{"NO_COLOR", "if set, no colours are used"},
+	{"CLICOLOR_FORCE", "if set and not 0, colours are used even if the output is not a terminal"},
 	{"COLORFGBG", "the colours of a terminal that does not report its background, e.g. 0;15"},
-	{"JUGKEEPER_THEME", "the theme on this terminal, which goes before that of the cellar: auto, dark, light or mono"},
-	{"ACCESSIBLE", "if it is 1, every command behaves as with --plain"},
-	{"TERM", "dumb for a terminal that shows only plain lines, linux for one without braille"},
+	{"JUGKEEPER_THEME", "the theme on this terminal, instead of the one in cellar.yaml: auto, dark, light or mono"},
+	{"ACCESSIBLE", "if 1, every command works as with --plain"},
+	{"TERM", "dumb if the terminal shows only plain lines, linux if it has no braille signs"},
 }
 
 //go:embed licences.txt
@@ -308,8 +308,8 @@ func versionCommand(w world, f *flags) *cobra.Command {
 	var whole bool
 	cmd := &cobra.Command{
 		Use:               "version",
-		Short:             "The version of this program",
-		Long:              "Writes the version, or with --licences the licence of everything that is linked into the program.",
+		Short:             "Show the version of this program",
+		Long:              "Writes the version; with --licences also the licences of all modules that are linked into it.",
 		Example:           "  jugkeeper version\n  jugkeeper version --licences",
 		Args:              args(cobra.NoArgs),
 		ValidArgsFunction: cobra.NoFileCompletions,
@@ -321,7 +321,7 @@ func versionCommand(w world, f *flags) *cobra.Command {
 			return writeVersion(w, *f)
 		},
 	}
-	cmd.Flags().BoolVar(&whole, "licences", false, "the licences of everything linked, whole")
+	cmd.Flags().BoolVar(&whole, "licences", false, "write the full licence of each module that is linked")
 	return cmd
 }
 
@@ -377,10 +377,10 @@ var statuses = []struct {
 	status int
 	means  string
 }{
-	{ok, "done, even if other files have problems"},
-	{saidNo, "check found a problem; a file asked for by name has one; a checklist, a stop or an unanswered question prevented it"},
+	{ok, "it worked, even if other files have problems"},
+	{saidNo, "prevented by a checklist, a stop or an open question; or a file has a problem (check, or a file you named)"},
 	{misused, "an unknown command, name, step, figure or key; an entry or a value that cannot be read or is out of range"},
-	{unusable, "something could not be read or written; a cellar that was named is not there"},
+	{unusable, "something could not be read or written, or there is no such cellar"},
 	{overdue, "today --exit-code: something is late"},
 	{dangerous, "today --exit-code: something is dangerous"},
 }

@@ -23,6 +23,7 @@ import (
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/form"
 	"cellar/jugkeeper/schedule/words"
+	"cellar/jugkeeper/tui/layout"
 )
 
 func newCommand(w world, f *flags) *cobra.Command {
@@ -30,16 +31,16 @@ func newCommand(w world, f *flags) *cobra.Command {
 	var yes bool
 	cmd := &cobra.Command{
 		Use:   "new NAME [key=value…]",
-		Short: "A new ferment file, commented, ready to edit",
+		Short: "Write the file of a new ferment, with comments",
 		Example: "  jugkeeper new lime-a\n" +
 			"  jugkeeper new lime-a tag=LIME-A volume=3.6L gravity=1.084 'yeast=white-wine yeast, dry'\n" +
 			"  jugkeeper new lime-a lot=lime-26 volume=3.6L gravity=1.084\n" +
 			"  jugkeeper new lime-b --from lime-a volume=2L\n" +
 			"  jugkeeper new lime-a volume=7.2L gravity=1.084 from=target vessels=2 differs=temperature temperature-b='12 °C to 15 °C'",
-		Long: "Writes ferments/NAME.yaml with every part that a ferment can have; what was not\n" +
-			"given is there as a comment. Gravity and volume with a lot, or with from=target,\n" +
-			"are what is wanted: honey and water are worked out. Otherwise they are what was\n" +
-			"measured. The keys are " + strings.Join(keysOfNew(), ", ") + ".",
+		Long: "Writes ferments/NAME.yaml, with every key that a ferment can have. Keys that you do not\n" +
+			"give are there as comments. With a lot, or with from=target, gravity and volume are what\n" +
+			"you want, and honey and water are worked out; otherwise they are what you measured.\n" +
+			strings.Join(layout.WrapWords("The keys are "+strings.Join(keysOfNew(), ", ")+".", 86), "\n"),
 		Args:              args(cobra.MinimumNArgs(1)),
 		ValidArgsFunction: w.completeNew(f),
 		RunE: func(_ *cobra.Command, given []string) error {
@@ -182,8 +183,8 @@ var demoFiles embed.FS
 func demoCommand(w world, f *flags) *cobra.Command {
 	return &cobra.Command{
 		Use:     "demo [DIR]",
-		Short:   "An invented cellar to try things in, and the board on it",
-		Example: "  jugkeeper demo\n  jugkeeper demo ~/play          in a folder that is kept",
+		Short:   "Show the board of an invented cellar, to try things out",
+		Example: "  jugkeeper demo\n  jugkeeper demo ~/play          keep the invented cellar in this folder",
 		Args:    args(cobra.MaximumNArgs(1)),
 		ValidArgsFunction: func(*cobra.Command, []string, string) ([]cobra.Completion, cobra.ShellCompDirective) {
 			return nil, cobra.ShellCompDirectiveFilterDirs

@@ -101,8 +101,8 @@ func TestShellCompletion(t *testing.T) {
 func TestFlagsAreCompletedInWords(t *testing.T) {
 	var out, errs bytes.Buffer
 	require.Equal(t, 0, run([]string{"__complete", "log", "--"}, around(demoCellar(t), &out, &errs)), errs.String())
-	assert.Contains(t, out.String(), "--cellar\tthe folder DIR of the cellar\n")
-	assert.Contains(t, out.String(), "--help\tthis help\n")
+	assert.Contains(t, out.String(), "--cellar\tuse the cellar in the folder DIR\n")
+	assert.Contains(t, out.String(), "--help\tshow this help\n")
 	assert.NotContains(t, out.String(), "`")
 }
 

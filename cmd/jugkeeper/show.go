@@ -15,7 +15,7 @@ func showCommand(w world, f *flags) *cobra.Command {
 	var days int
 	cmd := &cobra.Command{
 		Use:               "show NAME",
-		Short:             "One ferment, open or closed: figures, plan, log",
+		Short:             "Show one ferment, open or closed: figures, plan and log",
 		Example:           "  jugkeeper show bh-a\n  jugkeeper show bh-a --json",
 		Args:              args(cobra.ExactArgs(1)),
 		ValidArgsFunction: w.completeNames(f, 1, session.subjects),
@@ -43,7 +43,7 @@ func showCommand(w world, f *flags) *cobra.Command {
 			return s.troubled(ids)
 		},
 	}
-	cmd.Flags().IntVar(&days, "days", daysAhead, "draw the forecast `N` days ahead, with --json")
+	cmd.Flags().IntVar(&days, "days", daysAhead, "with --json: forecast `N` days ahead")
 	return cmd
 }
 
@@ -66,34 +66,34 @@ func failedBy(ps []ferment.Problem) error {
 // showJSON is one ferment completely: today's part, its figures, and a forecast for some days.
 type showJSON struct {
 	fermentJSON
-	At       string        `json:"at" does:"the moment that it is worked out for"`
-	Readings []readingJSON `json:"readings" does:"readings of gravity, the oldest first"`
-	Forecast *forecastJSON `json:"forecast" does:"where the curve is going"`
-	Gates    []gateJSON    `json:"gates" does:"checklists before what cannot be undone"`
-	Plan     []taskJSON    `json:"plan" does:"the tasks of all states"`
-	Log      []entryJSON   `json:"log" does:"the entries, with the keys of the files, numbers metric"`
+	At       string        `json:"at" does:"the time that everything here is worked out for"`
+	Readings []readingJSON `json:"readings" does:"the gravity readings, oldest first"`
+	Forecast *forecastJSON `json:"forecast" does:"how gravity will probably go on"`
+	Gates    []gateJSON    `json:"gates" does:"the checklists before bottling"`
+	Plan     []taskJSON    `json:"plan" does:"all tasks of the plan, done ones too"`
+	Log      []entryJSON   `json:"log" does:"the entries of the log, with the keys of the files; numbers are metric"`
 	Bottles  *bottlesJSON  `json:"bottles" does:"what was bottled"`
 	Problems []problemJSON `json:"problems" does:"what cannot be read in its file"`
 }
 
 type readingJSON struct {
 	At    string  `json:"at" does:"when"`
-	Value float64 `json:"value" does:"corrected, SG"`
-	Error float64 `json:"standard_error" does:"in SG"`
+	Value float64 `json:"value" does:"the gravity, corrected, SG"`
+	Error float64 `json:"standard_error" does:"its standard error, in SG"`
 	Typed string  `json:"typed" does:"as it was typed"`
 	From  string  `json:"from" does:"the instrument, must, started or estimated"`
 	Doubt string  `json:"doubt,omitempty" does:"why it is not trusted"`
 }
 
 type gateJSON struct {
-	Name  string      `json:"name" does:"of the gate"`
-	Open  bool        `json:"open" does:"whether it can be passed"`
-	Unmet []unmetJSON `json:"unmet" does:"what is against it"`
+	Name  string      `json:"name" does:"the name of the checklist"`
+	Open  bool        `json:"open" does:"true if nothing is missing"`
+	Unmet []unmetJSON `json:"unmet" does:"what is still missing"`
 }
 
 type unmetJSON struct {
-	What  string `json:"what" does:"the condition that does not hold"`
-	Frees string `json:"frees" does:"what would make it hold"`
+	What  string `json:"what" does:"what is missing"`
+	Frees string `json:"frees" does:"what to do or measure about it"`
 }
 
 func showOf(v app.Vessel, s app.Snapshot, days int) showJSON {
@@ -136,44 +136,44 @@ func entryOf(e *ferment.Entry) entryJSON {
 const daysAhead = 14
 
 type forecastJSON struct {
-	Finish     float64     `json:"finish" does:"gravity at the end if it does not stop, or where it stops once that is likelier"`
-	FinishLow  float64     `json:"finish_low" does:"the lower end of its band"`
-	FinishHigh float64     `json:"finish_high" does:"the upper end of its band"`
-	DoneAt     *string     `json:"done_at" does:"when it is done; null where no date may be given"`
-	DoneEarly  *string     `json:"done_early" does:"its early end"`
-	DoneLate   *string     `json:"done_late" does:"its late end"`
+	Finish     float64     `json:"finish" does:"gravity at the end; if an early stop is likelier, gravity there"`
+	FinishLow  float64     `json:"finish_low" does:"the lowest likely value of it"`
+	FinishHigh float64     `json:"finish_high" does:"the highest likely value of it"`
+	DoneAt     *string     `json:"done_at" does:"when it will be done; null if it is too early for a date"`
+	DoneEarly  *string     `json:"done_early" does:"the earliest likely time of that"`
+	DoneLate   *string     `json:"done_late" does:"the latest likely time of that"`
 	Says       string      `json:"says" does:"not started, perhaps stalled, cannot tell or on its way"`
 	Why        string      `json:"why,omitempty" does:"why it says so"`
-	NearSince  *string     `json:"near_since" does:"since when it is near the end"`
+	NearSince  *string     `json:"near_since" does:"since when it has been near its end"`
 	RestsSince *string     `json:"rests_since" does:"since when it has not fallen"`
-	ReadNext   *string     `json:"read_next" does:"when a reading says most"`
+	ReadNext   *string     `json:"read_next" does:"when the next reading is most useful"`
 	Stops      float64     `json:"stops" does:"the chance that it stops early, 0 to 1"`
-	Recent     []missJSON  `json:"recent" does:"the last readings against what was forecast for them"`
-	Breaks     []breakJSON `json:"breaks" does:"when shares of the fall are reached"`
-	Band       []pointJSON `json:"band" does:"gravity at each reading and each day to come"`
+	Recent     []missJSON  `json:"recent" does:"the last readings, compared with what was forecast for them"`
+	Breaks     []breakJSON `json:"breaks" does:"when gravity has fallen by a third, by half and so on"`
+	Band       []pointJSON `json:"band" does:"the likely gravity at each reading and on each day to come"`
 }
 
 type breakJSON struct {
-	Of            int     `json:"of" does:"the share of the fall: of"`
-	In            int     `json:"in" does:"in so many"`
-	Gravity       float64 `json:"gravity" does:"SG there"`
+	Of            int     `json:"of" does:"the break as a fraction: the number above the line, e.g. 1 in 1/3"`
+	In            int     `json:"in" does:"the number below the line, e.g. 3 in 1/3"`
+	Gravity       float64 `json:"gravity" does:"the gravity at that break, SG"`
 	Met           *string `json:"met" does:"when it was reached"`
-	Expected      *string `json:"expected" does:"when it will be"`
-	ExpectedEarly *string `json:"expected_early" does:"the early end of that"`
-	ExpectedLate  *string `json:"expected_late" does:"the late end of that"`
+	Expected      *string `json:"expected" does:"when it will probably be reached"`
+	ExpectedEarly *string `json:"expected_early" does:"the earliest likely time of that"`
+	ExpectedLate  *string `json:"expected_late" does:"the latest likely time of that"`
 }
 
 // missJSON is the difference of a reading from its forecast: above 0 slower.
 type missJSON struct {
 	pointJSON
-	Slower float64 `json:"slower" does:"how far it was over the middle, SG; less than 0 for a faster one"`
+	Slower float64 `json:"slower" does:"how far the reading was above the middle, SG; below 0 if it fell faster"`
 }
 
 type pointJSON struct {
 	At     string  `json:"at" does:"when"`
-	Middle float64 `json:"middle" does:"SG"`
-	Low    float64 `json:"low" does:"the lower end"`
-	High   float64 `json:"high" does:"the upper end"`
+	Middle float64 `json:"middle" does:"the most likely gravity, SG"`
+	Low    float64 `json:"low" does:"the lowest likely gravity, SG"`
+	High   float64 `json:"high" does:"the highest likely gravity, SG"`
 }
 
 // forecastOf returns a forecast with its band at trusted readings and coming days, or null and the reason.

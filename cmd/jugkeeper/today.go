@@ -24,7 +24,7 @@ func todayCommand(w world, f *flags) *cobra.Command {
 	var one, ask bool
 	cmd := &cobra.Command{
 		Use:               "today [NAME…]",
-		Short:             "What each vessel needs today",
+		Short:             "Show what each vessel needs today",
 		Example:           "  jugkeeper today\n  jugkeeper today bh-a --days 7\n  jugkeeper today --line --exit-code\n  jugkeeper today --json",
 		ValidArgsFunction: w.completeNames(f, 99, session.subjects),
 		RunE: func(_ *cobra.Command, given []string) error {
@@ -65,7 +65,7 @@ func todayCommand(w world, f *flags) *cobra.Command {
 	cmd.Flags().BoolVar(&one, "line", false, "write one line, for a prompt or a status bar")
 	cmd.Flags().BoolVar(&ask, "exit-code", false, "exit with 10 if something is late, 11 if something is dangerous")
 	cmd.Flags().IntVar(&days, "days", 0, "look `N` days ahead")
-	cmd.Flags().IntVar(&width, "width", 0, "write `N` columns wide, at least 30")
+	cmd.Flags().IntVar(&width, "width", 0, "make lines at most `N` columns wide, at least 30")
 	return cmd
 }
 

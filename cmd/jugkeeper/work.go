@@ -18,7 +18,7 @@ import (
 func workCommand(w world, f *flags) *cobra.Command {
 	return &cobra.Command{
 		Use:   "work [FIGURE key=value…]",
-		Short: "Work out a figure; alone it lists them",
+		Short: "Work out a figure, or list all of them",
 		Example: "  jugkeeper work\n  jugkeeper work alcohol og=1.100 fg=0.996\n" +
 			"  jugkeeper work prime volume=3.05L alcohol=11.5% warmest=19C target=5g/L bottle='crown beer bottle 330mL'",
 		Args:              args(cobra.ArbitraryArgs),
@@ -135,20 +135,20 @@ func (w world) loud(f flags, word string) string {
 }
 
 type answerJSON struct {
-	Figure      string                `json:"figure" does:"its name"`
-	Inputs      map[string]string     `json:"inputs" does:"the values as they were given, by key"`
+	Figure      string                `json:"figure" does:"the name of the figure"`
+	Inputs      map[string]string     `json:"inputs" does:"the values that you gave, by key"`
 	Result      map[string]resultJSON `json:"result" does:"what was worked out, by name"`
 	Assumed     []string              `json:"assumed" does:"what was assumed"`
-	Equation    string                `json:"equation" does:"by its name or form"`
+	Equation    string                `json:"equation" does:"the equation, by its name or form"`
 	Source      string                `json:"source" does:"where it comes from"`
-	Range       string                `json:"range" does:"where it holds"`
-	Uncertainty string                `json:"uncertainty" does:"what to count with"`
-	Cautions    []cautionJSON         `json:"cautions" does:"what can happen with it"`
+	Range       string                `json:"range" does:"for which values it is right"`
+	Uncertainty string                `json:"uncertainty" does:"how far it may be off"`
+	Cautions    []cautionJSON         `json:"cautions" does:"what to be careful about"`
 }
 
 type resultJSON struct {
 	Value float64 `json:"value" does:"the number"`
-	Unit  string  `json:"unit" does:"of the number"`
+	Unit  string  `json:"unit" does:"the unit of the number"`
 }
 
 func answerOf(a bench.Answer) answerJSON {
@@ -170,11 +170,11 @@ func answerOf(a bench.Answer) answerJSON {
 }
 
 type figureJSON struct {
-	Name    string   `json:"name" does:"what work calls it"`
+	Name    string   `json:"name" does:"its name, for jugkeeper work"`
 	Use     string   `json:"use" does:"what it works out"`
-	Keys    []string `json:"keys" does:"the keys of each way to it, those in brackets optional"`
+	Keys    []string `json:"keys" does:"the keys it is worked out from, one line for each way; those in brackets are optional"`
 	Source  string   `json:"source" does:"where it comes from"`
-	Example string   `json:"example" does:"a whole set of values"`
+	Example string   `json:"example" does:"an example with all values it needs"`
 }
 
 func figureOf(f bench.Figure) figureJSON {
@@ -185,7 +185,7 @@ func compareCommand(w world, f *flags) *cobra.Command {
 	var yeast string
 	cmd := &cobra.Command{
 		Use:     "compare NAME NAME…",
-		Short:   "Two to four ferments side by side, closed ones too",
+		Short:   "Compare two to four ferments, open or closed",
 		Example: "  jugkeeper compare lime-a lime-b\n  jugkeeper compare --yeast 'dry wine yeast'",
 		Args: args(func(cmd *cobra.Command, given []string) error {
 			if yeast != "" {
@@ -219,7 +219,7 @@ func compareCommand(w world, f *flags) *cobra.Command {
 			return s.troubled(ids)
 		},
 	}
-	cmd.Flags().StringVar(&yeast, "yeast", "", "what your ferments with the yeast `NAME` did, and what the next may do")
+	cmd.Flags().StringVar(&yeast, "yeast", "", "show what your ferments with the yeast `NAME` did, and what the next may do")
 	return cmd
 }
 
@@ -276,14 +276,14 @@ func (w world) beside(f flags, b words.Comparison) {
 }
 
 type compareJSON struct {
-	Ferments []showJSON    `json:"ferments" does:"each as show has it"`
-	Differs  []differsJSON `json:"differs" does:"everything that their records say differently"`
+	Ferments []showJSON    `json:"ferments" does:"each ferment, as in show"`
+	Differs  []differsJSON `json:"differs" does:"everything in which their records differ"`
 }
 
 type differsJSON struct {
-	What     string            `json:"what" does:"the key"`
-	Values   map[string]string `json:"values" does:"what each ferment says, by name"`
-	Declared bool              `json:"declared" does:"whether the trial declares it"`
+	What     string            `json:"what" does:"the key that differs"`
+	Values   map[string]string `json:"values" does:"the value of each ferment, by name"`
+	Declared bool              `json:"declared" does:"true if it is the declared difference of the trial"`
 }
 
 func compareOf(b words.Comparison, vs []app.Vessel, s app.Snapshot) compareJSON {

@@ -15,7 +15,7 @@ import (
 // The cautions about closed bottles under pressure.
 var bottleCautions = []Caution{
 	{"warn", "a bottle under pressure can burst: use bottles made for it, without chips, keep them in a closed crate, and fill one soft bottle of the same batch"},
-	{"note", "use the temperature of the hottest place they will be in, and two points of unfinished sugar; the maker's limit goes before the built-in one"},
+	{"note", "use the temperature of the hottest place they will be in, and two points of unfinished sugar; the maker's limit counts, not the built-in one"},
 }
 
 func fizzFigures() []Figure {

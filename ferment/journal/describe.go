@@ -85,7 +85,7 @@ func Files() []File {
 		{"cellar", "cellar.yaml", "the settings; may be missing", settingsTable.describe},
 		{"honey", honeyFile, "honey lots", honeyFileTable.describe},
 		{"cultures", culturesFile, "yeast cultures", culturesFileTable.describe},
-		{"protocol", "protocols/NAME.yaml", "a plan of your own; it goes before a built-in one of its name", protocolTable.describe},
+		{"protocol", "protocols/NAME.yaml", "a plan of your own; it replaces a built-in plan of the same name", protocolTable.describe},
 	}
 }
 
@@ -149,12 +149,12 @@ func (f field[T]) edge(from, toward float64) float64 {
 // Takes says how a key is written: "a mass", "a number, 0.97 to 1.25".
 func (k Key) Takes() string {
 	says := map[Form]string{Free: "words", Word: ferment.Either(k.words), Flag: "true or false", Whole: fmt.Sprintf("a whole number, %d to %d", k.low, k.high),
-		Parsed: ferment.Either(k.numbers()), Time: "a time or a day", Point: "a point in time", Group: "keys", Map: "words, each by its key", Figures: "words, or figures by their names"}[k.form]
+		Parsed: ferment.Either(k.numbers()), Time: "a time or a day", Point: "a point in time", Group: "a group of keys", Map: "a word for each", Figures: "words, or a group of figures"}[k.form]
 	switch {
 	case k.list:
-		return "a list of " + says
+		return "a list, each item " + says
 	case k.several:
-		return says + "; one, or a list"
+		return says + "; several as a list"
 	}
 	return says
 }

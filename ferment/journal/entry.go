@@ -105,7 +105,7 @@ func logField[T any](example string, at func(*T) (log *[]ferment.Entry, incomple
 			log, _ := at(from)
 			return entryTable.listed(*log, s)
 		},
-	}.as(shape{form: Group, of: func() []Key { return entryTable.describe() }, needs: "at", list: true}).is("what was read and done, an item for each time")
+	}.as(shape{form: Group, of: func() []Key { return entryTable.describe() }, needs: "at", list: true}).is("what was measured and done, one item for each time")
 }
 
 // readLog reads the entries that can be read, in the file's order.
@@ -134,17 +134,17 @@ func readLog(v value) (log []ferment.Entry, whole bool) {
 }
 
 var vesselTable = tableOf("a vessel",
-	text("kind", "glass jug", func(v *ferment.Vessel) *string { return &v.Kind }).is("what sort of vessel"),
+	text("kind", "glass jug", func(v *ferment.Vessel) *string { return &v.Kind }).is("what kind of vessel"),
 	given("brimful", "4.1 L", measure.ParseVolume, func(v *ferment.Vessel) *measure.Given[measure.Volume] { return &v.Brimful }).is("its volume to the brim"),
 )
 
 var bottlesTable = tableOf("a kind of bottle",
-	text("kind", "crown beer bottle", func(b *ferment.Bottles) *string { return &b.Kind }).is("a kind of cellar.yaml, or a usual one"),
+	text("kind", "crown beer bottle", func(b *ferment.Bottles) *string { return &b.Kind }).is("a kind from cellar.yaml, or a usual one"),
 	given("size", "330 mL", measure.ParseVolume, func(b *ferment.Bottles) *measure.Given[measure.Volume] { return &b.Size }).is("the volume of each"),
 	whole("count", "8", 1, 10000, func(b *ferment.Bottles) *int { return &b.Count }).is("how many"),
 	text("codes", "BH-A 1-8", func(b *ferment.Bottles) *string { return &b.Codes }).is("what is written on them"),
 	given("fizz", "5.0 g/L", ferment.ParseFizz, func(b *ferment.Bottles) *measure.Given[measure.Content] { return &b.Fizz }).is("carbon dioxide aimed at, or none"),
-	given("honey", "3.0 g", measure.ParseMass, func(b *ferment.Bottles) *measure.Given[measure.Mass] { return &b.Honey }).is("into each bottle, where they were primed one by one"),
+	given("honey", "3.0 g", measure.ParseMass, func(b *ferment.Bottles) *measure.Given[measure.Mass] { return &b.Honey }).is("the honey in each bottle, if they were primed one by one"),
 	word("for", ferment.ForWords, func(b *ferment.Bottles) *string { return &b.For }).is("what they are for"),
 )
 
@@ -152,7 +152,7 @@ var tastingTable = tableOf("a tasting", fieldsOf("taste", nil)...)
 
 var triangleTable = tableOf("a triangle",
 	text("with", "bh-b", func(t *ferment.Triangle) *string { return &t.With }).is("the other ferment"),
-	wholes("codes", "[417, 902, 655]", 1, 9999, func(t *ferment.Triangle) *[]int { return &t.Codes }).is("of the three glasses"),
-	whole("odd", "902", 1, 9999, func(t *ferment.Triangle) *int { return &t.Odd }).is("the code of the odd one"),
-	whole("said", "902", 1, 9999, func(t *ferment.Triangle) *int { return &t.Said }).is("the code that was said to be the odd one"),
+	wholes("codes", "[417, 902, 655]", 1, 9999, func(t *ferment.Triangle) *[]int { return &t.Codes }).is("the codes of the three glasses"),
+	whole("odd", "902", 1, 9999, func(t *ferment.Triangle) *int { return &t.Odd }).is("the code of the glass that was different"),
+	whole("said", "902", 1, 9999, func(t *ferment.Triangle) *int { return &t.Said }).is("the code that the taster picked"),
 )

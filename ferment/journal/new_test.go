@@ -98,6 +98,6 @@ func TestNewFileIsFormattedForReading(t *testing.T) {
 		Must: ferment.Must{Honey: []ferment.HoneyPart{{Lot: "lime-26", Mass: honey}, {Lot: "ivy-26", Mass: honey}}},
 		Log:  []ferment.Entry{degassed()}})
 	require.NoError(t, err)
-	assert.Contains(t, string(text), "\nmust:\n  # volume: 3.6 L                       # of the whole must\n  honey:\n    - {lot: lime-26, mass: 980 g}\n    - {lot: ivy-26, mass: 980 g}\n")
+	assert.Contains(t, string(text), "\nmust:\n  # volume: 3.6 L                       # the volume of the whole must\n  honey:\n    - {lot: lime-26, mass: 980 g}\n    - {lot: ivy-26, mass: 980 g}\n")
 	assert.True(t, strings.HasSuffix(string(text), "\nlog:\n  - at: 2026-09-13T18:40:00Z\n    did: degas\n"), string(text))
 }

@@ -22,11 +22,11 @@ type plan struct {
 
 var protocolTable = tableOf("a protocol",
 	format[plan](),
-	text("name", "small-jug", func(p *plan) *string { return &p.Name }).is("what ferments call it; the name of the file goes before it"),
+	text("name", "small-jug", func(p *plan) *string { return &p.Name }).is("the name that ferments use; if the file has another name, that one counts"),
 	text("title", "Small jug, nutrient in two steps", func(p *plan) *string { return &p.Title }).is("what it is, in a line"),
-	text("for", "a first still mead", func(p *plan) *string { return &p.For }).is("whom or what it suits"),
+	text("for", "a first still mead", func(p *plan) *string { return &p.For }).is("what it is suited for"),
 	word("ending", ferment.Texts(ferment.Endings()), func(p *plan) *ferment.Ending { return &p.Ending }).is("the ending that this plan is for, after another plan"),
-	field[plan]{key: "limits", example: "{steady-days: 7}", read: readLimits, shape: shape{form: Group, of: limitsTable.describe}}.is("figures of the rules that it changes"),
+	field[plan]{key: "limits", example: "{steady-days: 7}", read: readLimits, shape: shape{form: Group, of: limitsTable.describe}}.is("figures of the program's rules that this plan changes"),
 	field[plan]{key: "steps", example: "[{step: pitch, do: pitch, due: mix}]", read: readSteps, shape: shape{form: Group, of: stepTable.describe, needs: "step", several: true}}.is("the steps of the plan"),
 )
 
@@ -98,11 +98,11 @@ func (r *reader) checkPlan(p *plan) {
 }
 
 var repeatTable = tableOf("a repeat",
-	parsed("every", "1 d", ferment.ParseOffset, func(r *ferment.Repeat, o ferment.Offset) { r.Every = o }).is("time between two"),
-	when("until", "pitch + 5 d", func(r *ferment.Repeat, w ferment.When) { r.Until = &w }).is("the last time"),
+	parsed("every", "1 d", ferment.ParseOffset, func(r *ferment.Repeat, o ferment.Offset) { r.Every = o }).is("the time from one to the next"),
+	when("until", "pitch + 5 d", func(r *ferment.Repeat, w ferment.When) { r.Until = &w }).is("when it ends"),
 	whole("at-most", "3", 1, 1000, func(r *ferment.Repeat) *int { return &r.AtMost }).is("how many in all"),
-	many("at", "[3 d, 5 d]", wordBy(ferment.ParseOffset), func(r *ferment.Repeat) *[]ferment.Offset { return &r.At }, nil).as(shape{form: Parsed, several: true}).is("times after from, one by one"),
-	when("from", "pitch", func(r *ferment.Repeat, w ferment.When) { r.From = &w }).is("what at counts from"),
+	many("at", "[3 d, 5 d]", wordBy(ferment.ParseOffset), func(r *ferment.Repeat) *[]ferment.Offset { return &r.At }, nil).as(shape{form: Parsed, several: true}).is("when each comes, counted from the point in from"),
+	when("from", "pitch", func(r *ferment.Repeat, w ferment.When) { r.From = &w }).is("the point that the times in at are counted from"),
 )
 
 var quietTable = tableOf("a quiet period",
@@ -126,30 +126,30 @@ type stepDraft struct {
 }
 
 var stepTable = tableOf("a step",
-	text("step", "nutrient-1", func(s *stepDraft) *string { return &s.Name }).is("its name, once in a plan"),
-	parsed("title", "look at the culture", parseTitle, func(s *stepDraft, title string) { s.Title = title }).is("what a person reads, at most 28 characters"),
-	text("do", "nutrient", func(s *stepDraft) *string { return &s.Do }).as(shape{form: Word, words: doWords}).is("an act or a key of an entry that marks it as done"),
+	text("step", "nutrient-1", func(s *stepDraft) *string { return &s.Name }).is("the name of the step; no other step of the plan may have it"),
+	parsed("title", "look at the culture", parseTitle, func(s *stepDraft, title string) { s.Title = title }).is("how lists name the step, at most 28 characters"),
+	text("do", "nutrient", func(s *stepDraft) *string { return &s.Do }).as(shape{form: Word, words: doWords}).is("the act or measurement that marks it as done"),
 	word("part", partWords, func(s *stepDraft) *string { return &s.part }).is("whether it is planned on a culture or on a ferment"),
-	when("due", "pitch + 2 d", func(s *stepDraft, w ferment.When) { s.Due = w }).is("when; an act, a step or a condition, and a time after it"),
+	when("due", "pitch + 2 d", func(s *stepDraft, w ferment.When) { s.Due = w }).is("when to do it: an act, a step or a condition, and a time after it"),
 	parsed("window", "-12 h .. +24 h", protocol.ParseWindow, func(s *stepDraft, w ferment.Window) { s.Window = w }).is("how long before and after it may be done"),
 	optional("repeat", "{every: 1 d, until: pitch + 5 d}", repeatTable, func(s *stepDraft) **ferment.Repeat { return &s.Repeat }).is("how often it comes again"),
 	conditions("when", "[near finish]", func(s *stepDraft) *[]ferment.Condition { return &s.When }).is("conditions that must be true before it is shown"),
 	conditions("needs", "[started]", func(s *stepDraft) *[]ferment.Condition { return &s.Needs }).is("conditions that must be true before it may be done"),
-	words("first", "[degas]", ferment.ActNames(), func(s *stepDraft) *[]string { return &s.first }).is("acts to do together with it"),
+	words("first", "[degas]", ferment.ActNames(), func(s *stepDraft) *[]string { return &s.first }).is("acts to do just before it"),
 	conditions("unless", "[stuck]", func(s *stepDraft) *[]ferment.Condition { return &s.Unless }).is("conditions under which it is left out"),
-	when("ends", "break 1/2", func(s *stepDraft, w ferment.When) { s.Ends = &w }).is("from when on it is too late for good"),
+	when("ends", "break 1/2", func(s *stepDraft, w ferment.When) { s.Ends = &w }).is("from this point on it is too late to do it"),
 	word("gate", gateWords, func(s *stepDraft) *ferment.Gate { return &s.Gate }).is("the checklist that must be passed"),
-	parsed("share", "50 %", measure.ParseShare, func(s *stepDraft, share measure.Given[measure.Share]) { s.Share = float64(share.Value) / 100 }).is("of the need for nutrient"),
-	text("amount", "by figure", func(s *stepDraft) *string { return &s.Amount }).is("a quantity, by figure, or words"),
-	text("of", "potassium bicarbonate", func(s *stepDraft) *string { return &s.Of }).is("of what"),
-	text("kind", "yeast-derived organic nutrient", func(s *stepDraft) *string { return &s.Kind }).is("of nutrient"),
-	field[stepDraft]{key: "medium", example: "{gravity: 1.035, alcohol: 5 %}", read: readMedium, shape: shape{form: Figures}}.is("what a culture is grown in; words, or figures by their names"),
+	parsed("share", "50 %", measure.ParseShare, func(s *stepDraft, share measure.Given[measure.Share]) { s.Share = float64(share.Value) / 100 }).is("how much of all the nutrient this dose is"),
+	text("amount", "by figure", func(s *stepDraft) *string { return &s.Amount }).is("a quantity, words, or by figure: then the program works it out"),
+	text("of", "potassium bicarbonate", func(s *stepDraft) *string { return &s.Of }).is("what is added"),
+	text("kind", "yeast-derived organic nutrient", func(s *stepDraft) *string { return &s.Kind }).is("the kind of nutrient"),
+	field[stepDraft]{key: "medium", example: "{gravity: 1.035, alcohol: 5 %}", read: readMedium, shape: shape{form: Figures}}.is("what the culture is grown in"),
 	optional("quiet", "{from: pitch + 14 d, to: quiet + 60 d}", quietTable, func(s *stepDraft) **ferment.Quiet { return &s.Quiet }).is("a time in which routine steps are hidden"),
 	conditions("broken-by", "[stuck, mould]", func(s *stepDraft) *[]ferment.Condition { return &s.brokenBy }).is("conditions that end the quiet"),
-	word("missed", missedWords, func(s *stepDraft) *ferment.Missed { return &s.Missed }).is("what happens when its time is over"),
-	flag("option", func(s *stepDraft) *bool { return &s.Option }).is("whether it is only offered"),
-	text("say", "put a tray under it", func(s *stepDraft) *string { return &s.Say }).is("how it is done, in a few words; a quantity in braces is shown in the units of the cellar"),
-	text("caution", "powder", func(s *stepDraft) *string { return &s.Caution }).is("the name of a caution to show"),
+	word("missed", missedWords, func(s *stepDraft) *ferment.Missed { return &s.Missed }).is("what to do when its time is over: forget it (drop), show it as late, or ask whether it was done"),
+	flag("option", func(s *stepDraft) *bool { return &s.Option }).is("true for a step that is only offered, never late"),
+	text("say", "put a tray under it", func(s *stepDraft) *string { return &s.Say }).is("how to do it, in a few words; a quantity in braces is shown in the units of the cellar"),
+	text("caution", "powder", func(s *stepDraft) *string { return &s.Caution }).is("the name of the caution to show with it"),
 )
 
 // parseTitle reads a title that fits a line of the day.
