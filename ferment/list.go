@@ -56,6 +56,9 @@ func Later(a, b time.Time) time.Time {
 	return b
 }
 
+// Spaced writes the name of a step, an act or a key as words: "forced test" for "forced-test".
+func Spaced(name string) string { return strings.ReplaceAll(name, "-", " ") }
+
 // Either joins words with commas and a last "or"; empty for none.
 func Either(words []string) string {
 	if len(words) < 2 {

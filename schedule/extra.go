@@ -46,7 +46,7 @@ func (p *planner) lateNutrient(tasks []Task) []Task {
 		Opens: n.past.At, Due: n.past.At, Option: true, Routine: true, Also: []ferment.Act{ferment.Degas},
 		Until: n.until(n.last), Caution: p.caution(ferment.Step{Do: string(ferment.Nutrient)}), Amount: p.doses.inKind(last, *kind, p.c.Settings.Weighs),
 		Reason: "yeast-derived nutrient, once, down to " + n.last.String() + ", the " + p.c.Limits.OrganicUntil.Sign() + " break"}
-	t.Amount.How = "the nitrogen of " + label(p.steps[last].Name)
+	t.Amount.How = "the nitrogen of " + ferment.Spaced(p.steps[last].Name)
 	if h, held := p.tooSoon(t.Do); held {
 		t.heldBy(h, p.now)
 	} else if h, held := n.unsure(n.last); held {

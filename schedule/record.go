@@ -157,11 +157,8 @@ type wording struct {
 	steps []ferment.Step
 }
 
-// label returns a name of a step as words.
-func label(name string) string { return strings.ReplaceAll(name, "-", " ") }
-
 // label is what a task is called: its title, else the name of its step.
-func (t *Task) label() string { return cmp.Or(t.Title, label(t.Step)) }
+func (t *Task) label() string { return cmp.Or(t.Title, ferment.Spaced(t.Step)) }
 
 // again says how often a step repeats and until when.
 func (w wording) again(s ferment.Step) string {
@@ -249,7 +246,7 @@ func (w wording) point(pt ferment.Point) string {
 		words, _ := w.c.PointWords(*pt.Condition)
 		return words
 	case pt.EndOf != "":
-		return "the end of the " + label(pt.EndOf) + " time"
+		return "the end of the " + ferment.Spaced(pt.EndOf) + " time"
 	case pt.Anchor == "quiet":
 		return "the quiet time began"
 	case strings.Contains(pt.Anchor, " "):
@@ -263,7 +260,7 @@ func (w wording) point(pt ferment.Point) string {
 
 // doing returns an act or a step as something that is done: "adding the yeast".
 func (w wording) doing(name string) string {
-	title := label(name)
+	title := ferment.Spaced(name)
 	if i := slices.IndexFunc(w.steps, func(s ferment.Step) bool { return s.Name == name }); i >= 0 && doing[name] == "" {
 		title = cmp.Or(w.steps[i].Title, title)
 	}

@@ -26,7 +26,7 @@ var rules = []rule{excepted, inBottles, ended, undated, unready, mergedAway, shu
 
 // lapsed is the verdict on a task that is too late.
 func lapsed(o occurrence, at time.Time, why string) (verdict, bool) {
-	return verdict{state: Lapsed, reason: label(o.step.Name) + ": " + why, at: at}, true
+	return verdict{state: Lapsed, reason: ferment.Spaced(o.step.Name) + ": " + why, at: at}, true
 }
 
 // excepted: there is no task while one of its exceptions holds.
@@ -86,7 +86,7 @@ func mergedAway(p *planner, o occurrence) (verdict, bool) {
 	if !merged {
 		return verdict{}, false
 	}
-	return lapsed(o, m.at, "now part of "+label(p.steps[m.into.i].Name))
+	return lapsed(o, m.at, "now part of "+ferment.Spaced(p.steps[m.into.i].Name))
 }
 
 // shutForGood: gravity or alcohol has closed a planned dose, or the dose was not due yet when the open zone ended, or

@@ -84,7 +84,7 @@ func (p *planner) sparingBottles(ts []Task) []Task {
 				over, why = ts[i].Opens, "replaced by "+ts[i].label()
 			}
 			if p.Passed(over) {
-				t.State, t.Open, t.Settled, t.Reason = Lapsed, false, over, label(t.Step)+": "+why
+				t.State, t.Open, t.Settled, t.Reason = Lapsed, false, over, ferment.Spaced(t.Step)+": "+why
 			}
 		}
 		if t.isSample() && (t.isAsked() || t.State == Waiting) {

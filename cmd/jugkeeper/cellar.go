@@ -195,7 +195,6 @@ func showBoard(w world, f flags) error {
 	return w.run(s)
 }
 
-// run runs the board until it is left.
 func (w world) run(s session) error {
 	debug.SetGCPercent(usualGC)
 	background, profile := w.look(s.first.Cellar.Settings, true)

@@ -139,7 +139,7 @@ func manOf(root *cobra.Command, w world) string {
 	}
 	p.section("CAUTIONS", roff("Local codes and licensed practice come before anything said here."))
 	for _, c := range schedule.Cautions() {
-		p.item(strings.ReplaceAll(c.Name, "-", " "), c.Text)
+		p.item(ferment.Spaced(c.Name), c.Text)
 	}
 	p.section("SEE ALSO", filled("jugkeeper help COMMAND, the key ? on every screen, and the README of the program."))
 	return p.String()

@@ -124,7 +124,6 @@ func narrowed(s app.Snapshot, vs []app.Vessel, some bool) app.Snapshot {
 	return s
 }
 
-// paper prints the day for paper.
 func (w world) paper(f flags, s app.Snapshot, days, width int) error {
 	columns, isTerminal := terminal(w.stdout)
 	switch {

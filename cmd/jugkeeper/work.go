@@ -245,7 +245,6 @@ func (s session) besides(names []string) (vs []app.Vessel, ids []string, err err
 	return vs, ids, nil
 }
 
-// forecastFor returns the forecast of a ferment.
 func forecastFor(v app.Vessel) forecast.Forecast {
 	_, f := app.Foreseen(v)
 	return f

@@ -250,7 +250,7 @@ func (l logOnly) Noted(name string) (time.Time, bool) { return l.Done(name, true
 // Does returns the name of the step: the log has no steps.
 func (l logOnly) Does(step string) string { return step }
 
-func (l logOnly) Doing(step string) string { return strings.ReplaceAll(step, "-", " ") }
+func (l logOnly) Doing(step string) string { return ferment.Spaced(step) }
 
 // Passed reports whether a time has come.
 func (l logOnly) Passed(t time.Time) bool { return !t.After(l.now) }

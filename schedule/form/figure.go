@@ -24,7 +24,7 @@ func Figure(f bench.Figure, way int, s app.Snapshot, subject string) Form {
 	g := figured{record{s}, f, v, has}
 	var fields []Field
 	for _, k := range f.Ways[way].Keys {
-		field := Field{Key: k.Name, Label: strings.ReplaceAll(k.Name, "-", " "), Does: k.Does}
+		field := Field{Key: k.Name, Label: ferment.Spaced(k.Name), Does: k.Does}
 		if take, known := sources[k.Name]; known && has {
 			field.Value, field.From = take(g), v.Label()
 		}

@@ -3,8 +3,6 @@
 package guide
 
 import (
-	"strings"
-
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/bench"
 	"cellar/jugkeeper/schedule"
@@ -53,7 +51,7 @@ func glossary() []Part {
 func cautions() []Part {
 	var parts []Part
 	for _, c := range schedule.Cautions() {
-		parts = append(parts, Part{Head: strings.ReplaceAll(c.Name, "-", " "), Text: c.Text, Source: c.Source})
+		parts = append(parts, Part{Head: ferment.Spaced(c.Name), Text: c.Text, Source: c.Source})
 	}
 	return append(parts, further...)
 }

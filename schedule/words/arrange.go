@@ -149,7 +149,7 @@ func withFirst(l Line, all []schedule.Task, now time.Time) Line {
 	}
 	for i := range all {
 		if t := &all[i]; slices.Contains(l.Task.Also, ferment.Act(t.Do)) && wentFirst(t, &l.Task) {
-			done := spaced(t.Do) + " done"
+			done := ferment.Spaced(t.Do) + " done"
 			if t.Do == string(ferment.Degas) {
 				done = "degassed"
 			}

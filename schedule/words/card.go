@@ -151,7 +151,7 @@ func limits(v subject, now time.Time) []Notch {
 	for _, i := range v.shown {
 		if u := i.task.Until; u != nil && (i.word == Late || i.word == Due || i.word == Held) {
 			act := ActLabel(*i.task)
-			n := Notch{Gravity: float64(u.Gravity), Kind: AtLimit, Says: act + " ends", Short: spaced(i.task.Do) + " ends"}
+			n := Notch{Gravity: float64(u.Gravity), Kind: AtLimit, Says: act + " ends", Short: ferment.Spaced(i.task.Do) + " ends"}
 			if u.Expected != nil {
 				n.Says = act + " is over, about " + When(u.Expected.At, now)
 			}

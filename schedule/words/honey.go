@@ -178,7 +178,7 @@ func (r room) lot(a larder.Account) LotCard {
 	}
 	c.Facts = facts(
 		Fact{"taken", r.on(a.Lot.Taken.Time)}, Fact{"harvest", r.mass(a.Lot.Mass)}, Fact{"left", r.leftInFull(a.Left)},
-		Fact{"water", r.waterInFull(a)}, Fact{"keeps", keeps}, Fact{"ferments", r.fermentable(a.Lot)}, Fact{"state", spaced(a.Lot.State)}, Fact{"treated", a.Lot.Treated}, Fact{"note", a.Lot.Note})
+		Fact{"water", r.waterInFull(a)}, Fact{"keeps", keeps}, Fact{"ferments", r.fermentable(a.Lot)}, Fact{"state", ferment.Spaced(a.Lot.State)}, Fact{"treated", a.Lot.Treated}, Fact{"note", a.Lot.Note})
 	return c
 }
 

@@ -89,7 +89,7 @@ func LineOf(t schedule.Task, v app.Vessel, now time.Time) Line {
 	case Late, Due, AnyDay:
 		l.Stock, l.StockOf = StockOf(t.Amount, settings.Units)
 		if len(t.Also) > 0 {
-			l.First = namesOf(t.Also, func(a ferment.Act) string { return spaced(string(a)) }) + " first"
+			l.First = namesOf(t.Also, func(a ferment.Act) string { return ferment.Spaced(string(a)) }) + " first"
 		}
 	}
 	if e := t.Expected; e != nil && l.Word == Coming && l.Of == "" {
@@ -198,17 +198,15 @@ func ShortLabel(t schedule.Task) string { return labelFrom(short, t) }
 
 // labelFrom returns a task in words: of its act, with the number or the name of the step.
 func labelFrom(words map[string]string, t schedule.Task) string {
-	word := cmp.Or(words[t.Do], spaced(t.Do))
+	word := cmp.Or(words[t.Do], ferment.Spaced(t.Do))
 	switch number, isNumber := strings.CutPrefix(t.Step, t.Do+"-"); {
 	case t.Step == "", t.Step == t.Do, t.Step == schedule.LateNutrient, ferment.IsMeasurement(t.Do):
 		return word
 	case isNumber:
-		return strings.NewReplacer("open monthly", "open the monthly bottle", "open ", "open test bottle ").Replace(word + " " + spaced(number))
+		return strings.NewReplacer("open monthly", "open the monthly bottle", "open ", "open test bottle ").Replace(word + " " + ferment.Spaced(number))
 	}
-	return spaced(t.Step)
+	return ferment.Spaced(t.Step)
 }
-
-func spaced(name string) string { return strings.ReplaceAll(name, "-", " ") }
 
 // FreesLabel says what to do to free a held task: "read gravity", "rack".
 func FreesLabel(do string) string {
@@ -218,9 +216,9 @@ func FreesLabel(do string) string {
 	case do == ferment.DoTemperature, do == ferment.DoVolume:
 		return "read the " + do
 	case ferment.IsMeasurement(do):
-		return "read " + cmp.Or(labels[do], spaced(do))
+		return "read " + cmp.Or(labels[do], ferment.Spaced(do))
 	}
-	return cmp.Or(labels[do], spaced(do))
+	return cmp.Or(labels[do], ferment.Spaced(do))
 }
 
 // Unknown is written for an unknown value, never 0 or nothing.

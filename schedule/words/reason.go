@@ -39,7 +39,7 @@ func reasonOf(t schedule.Task, v app.Vessel, now time.Time) reason {
 
 // whyOf returns the reason as the plan has it, without the name of the step.
 func whyOf(t schedule.Task) string {
-	text := cmp.Or(strings.TrimPrefix(t.Reason, spaced(t.Step)+": "), t.Say)
+	text := cmp.Or(strings.TrimPrefix(t.Reason, ferment.Spaced(t.Step)+": "), t.Say)
 	if t.Asks {
 		text = strings.TrimSuffix(text, "?") + "?"
 	}

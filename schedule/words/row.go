@@ -105,7 +105,7 @@ func latest(c *course.Course) (course.Reading, bool) {
 func honeysOf(f ferment.Ferment, lots []ferment.Lot) string {
 	var names []string
 	for _, h := range f.Must.Honey {
-		name := spaced(h.Lot)
+		name := ferment.Spaced(h.Lot)
 		if i := slices.IndexFunc(lots, func(l ferment.Lot) bool { return l.ID == h.Lot && l.Name != "" }); i >= 0 {
 			name = lots[i].Name
 		}
@@ -118,7 +118,7 @@ func honeysOf(f ferment.Ferment, lots []ferment.Lot) string {
 	return name
 }
 
-func yeastName(y ferment.Yeast) string { return cmp.Or(y.Name, spaced(y.Culture)) }
+func yeastName(y ferment.Yeast) string { return cmp.Or(y.Name, ferment.Spaced(y.Culture)) }
 
 // ties returns the signs that join the rows of each trial.
 func ties(vs []app.Vessel) []string {

@@ -160,13 +160,13 @@ func Noticed(e ferment.Entry, units measure.System) []string {
 func actOf(e ferment.Entry, plan ferment.Protocol, units measure.System) string {
 	switch {
 	case e.Skipped != "":
-		return "skipped: " + cmp.Or(titleOf(e.Skipped, plan, true), spaced(e.Skipped))
+		return "skipped: " + cmp.Or(titleOf(e.Skipped, plan, true), ferment.Spaced(e.Skipped))
 	case e.Did == "" && e.Step != "":
-		return "done: " + cmp.Or(titleOf(e.Step, plan, true), spaced(e.Step))
+		return "done: " + cmp.Or(titleOf(e.Step, plan, true), ferment.Spaced(e.Step))
 	case e.Did == "":
 		return ""
 	}
-	text := spaced(string(e.Did))
+	text := ferment.Spaced(string(e.Did))
 	if e.Step != "" && e.Did != ferment.Started && !strings.HasPrefix(e.Step, schedule.AlarmStep) { // a start has no number
 		text = ActLabel(schedule.Task{Step: e.Step, Do: string(e.Did), Title: titleOf(e.Step, plan, false)})
 	}
