@@ -39,7 +39,7 @@ func (r record) begin(p *asking) func() Outcome {
 	from := ""
 	if ids := cultureIDs(r.s.Cellar.Cultures); len(ids) > 0 {
 		for _, v := range r.s.Vessels {
-			if v.Ferment.Yeast.Culture != "" {
+			if v.Ferment.Yeast.Culture != "" && v.Course.Pitch.Known {
 				ids = append(ids, leesOf+v.ID())
 			}
 		}

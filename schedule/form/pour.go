@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
@@ -85,7 +86,10 @@ func (j jug) topUp(p *asking) func() Outcome {
 
 // blend adds some of another open ferment, whose log records the loss, and which is closed if empty.
 func (j jug) blend(p *asking) func() Outcome {
-	others := slices.DeleteFunc(slices.Clone(j.s.Vessels), func(v app.Vessel) bool { return v.ID() == j.v.ID() || v.Course.Over() })
+	others := slices.DeleteFunc(slices.Clone(j.s.Vessels), func(v app.Vessel) bool {
+		c := v.Course
+		return v.ID() == j.v.ID() || c.Over() || c.Stage == course.Bottled || c.Volume.IsKnown() && c.Volume.Value < drop
+	})
 	if len(others) == 0 {
 		p.fail("what", "there is no other open ferment to blend with")
 		return nil

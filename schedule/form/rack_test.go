@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -193,6 +194,24 @@ func TestBlending(t *testing.T) {
 	_, o = rack(cellar(40, nil, mead("lime-a", "1.1002", "3.0L"), sick), "what=blend amount=1L because=taste")
 	assert.Equal(t, "film", o.Closed)
 	assert.Contains(t, written(o.Change)[0], "overrode film because taste")
+}
+
+// TestBlendProposesOnlyWhatHasMead: a jug that is empty by the record, or all in bottles, is not among the choices.
+func TestBlendProposesOnlyWhatHasMead(t *testing.T) {
+	empty := lime("empty", "0 pitch | 1 started | 20 0.997 | 30 rack vol0L")
+	filled := lime("filled", atRest)
+	filled.Log = append(filled.Log, ferment.Entry{At: ferment.At(pitched.Add(77 * 24 * time.Hour)), Did: ferment.Bottle,
+		Bottles: []ferment.Bottles{{Kind: "crown beer bottle", Size: measure.Give[measure.Volume](0.33, "330 mL"), Count: 9}}})
+	for name, others := range map[string][]ferment.Ferment{"HEATH": {empty, filled, lime("heath", atRest)}, "": {empty, filled}} {
+		fields, o := rack(cellar(90, nil, append([]ferment.Ferment{lime("lime-a", atRest)}, others...)...), "what=blend amount=0.2L")
+		if name == "" {
+			assert.Contains(t, wrong(o), "what: there is no other open ferment to blend with")
+			continue
+		}
+		at := slices.IndexFunc(fields, func(f Field) bool { return f.Key == "other" })
+		require.Positive(t, at)
+		assert.Equal(t, []string{name}, fields[at].Words)
+	}
 }
 
 // TestStabilising: at 12 % vol and 20 °C the mixed pK is 1.955 (OIV-MA-AS323-04C,
