@@ -38,6 +38,9 @@ func Of(c ferment.Cellar, now time.Time) []ferment.Problem {
 	}
 	accounts := larder.All(c.Lots, c.OpenAndPast(), now)
 	found = append(found, overdrawn(accounts)...)
+	for _, k := range c.Cultures {
+		found = append(found, overpitched(k, c, now)...)
+	}
 	found = append(found, beforeHarvest(accounts)...)
 	found = append(found, codesTwice(c.OpenAndPast())...)
 	ferment.SortProblems(found)
@@ -167,6 +170,28 @@ func overdrawn(accounts []larder.Account) []ferment.Problem {
 			a.Lot.ID, a.Lot.Mass.Text, a.Taken(), strings.Join(usesOf(a), ", ")))
 	}
 	return found
+}
+
+// overpitched finds a culture of which more was pitched than there was, until its next medium or measured volume, or now.
+func overpitched(k ferment.Culture, c ferment.Cellar, now time.Time) []ferment.Problem {
+	refreshed := byTime(log{entries: k.Log}, func(e ferment.Entry) bool { return (e.Medium.Known() || e.Volume.Known()) && !e.At.Time.After(now) })
+	ends := ferment.Map(refreshed, func(e ferment.Entry) time.Time { return e.At.Time.Add(-1) })
+	for _, at := range append(ends, now) {
+		s := k.Stock(c.OpenAndPast(), at)
+		if !s.Known || s.Left > -0.0005 {
+			continue
+		}
+		var pitches []string
+		was, pitched := s.Left, measure.Volume(0)
+		for _, p := range s.Pitched {
+			if v, is := p.Entries[0].Amount.Volume(); is {
+				was, pitched, pitches = was+v, pitched+v, append(pitches, p.Subject+" "+v.Small(c.Settings.Units))
+			}
+		}
+		return []ferment.Problem{problemAt(culturesFile, k.Line, "culture %q: %s of it were there and %s are pitched, %s (one of these is wrong)",
+			k.ID, was.Small(c.Settings.Units), pitched.Small(c.Settings.Units), strings.Join(pitches, ", "))}
+	}
+	return nil
 }
 
 // usesOf returns what honey of a lot was used for, with the mass of each.

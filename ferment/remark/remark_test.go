@@ -245,3 +245,32 @@ func TestHoneyBeforeItsHarvest(t *testing.T) {
 		assert.Equal(t, "honey:7", told(found))
 	}
 }
+
+// More of a culture cannot be pitched than there was of its medium, also if it has another medium since.
+func TestMoreOfACulturePitchedThanThereWas(t *testing.T) {
+	for log, want := range map[string]string{
+		"2026-10-05 07:00:00 pitch 180mL":                               "",
+		"2026-10-05 07:00:00 pitch 120.4mL":                             "",
+		"2026-10-05 07:00:00 pitch 121mL":                               `culture "sloe-1": 300 mL of it were there and 301 mL are pitched, HEATH 121 mL, LIME 180 mL (one of these is wrong)`,
+		"2026-10-05 07:00:00 starter 200mL|2026-10-05 08:00:00 pitch":   "",
+		"2026-10-08 07:00:00 pitch 180mL":                               "", // of the next medium
+		"2026-10-05 07:00:00 pitch 400mL|2026-10-06 07:00:00 pitch 1 L": `culture "sloe-1": 300 mL of it were there and 580 mL are pitched, HEATH 400 mL, LIME 180 mL (one of these is wrong)`,
+	} {
+		f, other := jug(entries(t, log)), jug(entries(t, "2026-10-04 07:00:00 pitch 180mL"))
+		f.Yeast.Culture, f.Tag = "sloe-1", "HEATH"
+		other.ID, other.File, other.Tag, other.Yeast.Culture = "lime", "ferments/lime.yaml", "LIME", "sloe-1"
+		if strings.Contains(log, "180mL") {
+			other.Log = nil
+		}
+		c := cellar(f, other)
+		c.Cultures = []ferment.Culture{{ID: "sloe-1", Line: 3, Log: entries(t, "2026-10-01 07:00:00 passage medium=300mL|2026-10-07 07:00:00 passage medium=200mL")}}
+		found := remark.Of(c, now)
+		if want == "" {
+			assert.Empty(t, found, log)
+			continue
+		}
+		require.Len(t, found, 1, log)
+		assert.Equal(t, want, found[0].Message)
+		assert.Equal(t, "cultures:3", told(found))
+	}
+}

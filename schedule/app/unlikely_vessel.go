@@ -39,6 +39,8 @@ func unlikelyVessel(v Vessel, e ferment.Entry) []Ask {
 			return []Ask{{Part: e.Bottle, Says: says + ": the other vessel? another number?"}}
 		}
 		return nil
+	case e.Did == ferment.FruitOut && !v.hasFruit():
+		return asked("no fruit is in it by its record: the other vessel?")
 	case v.Course.Steady.Open && bringsSugar(e):
 		if stable, _ := v.Course.Holds(ferment.Condition{Kind: ferment.Stabilised}); stable {
 			return nil
@@ -54,13 +56,24 @@ func unlikelyVessel(v Vessel, e ferment.Entry) []Ask {
 	return nil
 }
 
-// unlikelyPour asks about more of another ferment than it has.
+// hasFruit reports whether fruit went in and was not taken out since.
+func (v Vessel) hasFruit() bool {
+	in, put := v.Course.Last(ferment.FruitIn)
+	out, taken := v.Course.Last(ferment.FruitOut)
+	return !taken && len(v.Ferment.Must.Fruit) > 0 || put && (!taken || in.At.Time.After(out.At.Time))
+}
+
+// unlikelyPour asks about more of another ferment than it has, and about a racking without what came over.
 func unlikelyPour(s Snapshot, v Vessel, e ferment.Entry) (asks []Ask) {
 	amount, is := e.Amount.Volume()
-	if e.Did != ferment.TopUp && e.Did != ferment.Blend || !is {
+	litres := func(v measure.Volume) string { return v.In(s.Cellar.Settings.Units) }
+	switch {
+	case e.Did == ferment.Rack && !is && !e.Volume.Known() && !e.Lost.Known() && e.Clarity == "" && v.Course.Volume.IsKnown():
+		return asked(measure.Fill("how much came over? Write it behind, e.g. rack {3.1 L}; without it all "+litres(v.Course.Volume.Value)+
+			" count as in it, with the lees", s.Cellar.Settings.Units))
+	case e.Did != ferment.TopUp && e.Did != ferment.Blend || !is:
 		return nil
 	}
-	litres := func(v measure.Volume) string { return v.In(s.Cellar.Settings.Units) }
 	for _, o := range s.Vessels {
 		has := o.Course.Volume
 		if v.Ferment.Pours(&e) && o.Ferment.Called(e.Of) && has.IsKnown() && amount > has.Value+0.005 {
