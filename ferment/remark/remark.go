@@ -166,43 +166,25 @@ func overdrawn(accounts []larder.Account) []ferment.Problem {
 		if !a.Left.Weighed || a.Left.Mass > -1e-9 { // rounding of sums
 			continue
 		}
+		uses := ferment.Where(a.Takes, func(t larder.Take) bool { return t.Mass > 0 })
+		by := ferment.Map(uses, func(t larder.Take) string { return cmp.Or(t.By, t.Words, "elsewhere") + " " + t.Mass.String() })
 		found = append(found, problemAt(honeyFile, a.Lot.Line, "lot %q: %s was taken and %s is used, by %s (one of these is wrong)",
-			a.Lot.ID, a.Lot.Mass.Text, a.Taken(), strings.Join(usesOf(a), ", ")))
+			a.Lot.ID, a.Lot.Mass.Text, a.Taken(), strings.Join(by, ", ")))
 	}
 	return found
 }
 
 // overpitched finds a culture of which more was pitched than there was, until its next medium or measured volume, or now.
 func overpitched(k ferment.Culture, c ferment.Cellar, now time.Time) []ferment.Problem {
-	refreshed := byTime(log{entries: k.Log}, func(e ferment.Entry) bool { return (e.Medium.Known() || e.Volume.Known()) && !e.At.Time.After(now) })
-	ends := ferment.Map(refreshed, func(e ferment.Entry) time.Time { return e.At.Time.Add(-1) })
-	for _, at := range append(ends, now) {
-		s := k.Stock(c.OpenAndPast(), at)
-		if !s.Known || s.Left > -0.0005 {
-			continue
+	anew := ferment.Where(k.Log, func(e ferment.Entry) bool { return (e.Medium.Known() || e.Volume.Known()) && !e.At.Time.After(now) })
+	for _, at := range append(ferment.Map(anew, func(e ferment.Entry) time.Time { return e.At.Time.Add(-1) }), now) {
+		if s := k.Stock(c.OpenAndPast(), at); s.Known && s.Left < -0.0005 {
+			by := ferment.Map(s.Pitched, func(p ferment.Logged) string { return strings.TrimSpace(p.Subject + " " + p.Entries[0].Amount.Text) })
+			return []ferment.Problem{problemAt(culturesFile, k.Line, "culture %q: %s more was pitched than there was, by %s (one of these is wrong)",
+				k.ID, (-s.Left).Small(c.Settings.Units), strings.Join(by, ", "))}
 		}
-		var pitches []string
-		was, pitched := s.Left, measure.Volume(0)
-		for _, p := range s.Pitched {
-			if v, is := p.Entries[0].Amount.Volume(); is {
-				was, pitched, pitches = was+v, pitched+v, append(pitches, p.Subject+" "+v.Small(c.Settings.Units))
-			}
-		}
-		return []ferment.Problem{problemAt(culturesFile, k.Line, "culture %q: %s of it were there and %s are pitched, %s (one of these is wrong)",
-			k.ID, was.Small(c.Settings.Units), pitched.Small(c.Settings.Units), strings.Join(pitches, ", "))}
 	}
 	return nil
-}
-
-// usesOf returns what honey of a lot was used for, with the mass of each.
-func usesOf(a larder.Account) []string {
-	var uses []string
-	for _, t := range a.Takes {
-		if t.Mass > 0 {
-			uses = append(uses, cmp.Or(t.By, t.Words, "elsewhere")+" "+t.Mass.String())
-		}
-	}
-	return uses
 }
 
 // overBrimful finds vessels with more than they can have: by must, volume or the sum of the log.
