@@ -177,5 +177,5 @@ func (c *Course) Over() bool {
 			return true
 		}
 	}
-	return c.Culture != nil && c.Culture.Verdict == "discarded"
+	return c.Culture != nil && c.verdict() == "discarded"
 }

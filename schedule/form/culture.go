@@ -37,12 +37,9 @@ func (r record) begin(p *asking) func() Outcome {
 	k := ferment.Culture{Verdict: "trying"}
 	k.Name = p.ask(Field{Key: "name", Label: "name", From: "e.g. hawthorn blossom"})
 	from := ""
-	if ids := cultureIDs(r.s.Cellar.Cultures); len(ids) > 0 {
-		for _, v := range r.s.Vessels {
-			if v.Ferment.Yeast.Culture != "" && v.Course.Pitch.Known {
-				ids = append(ids, leesOf+v.ID())
-			}
-		}
+	pitched := ferment.Where(r.s.Vessels, func(v app.Vessel) bool { return v.Ferment.Yeast.Culture != "" && v.Course.Pitch.Known })
+	lees := ferment.Map(pitched, func(v app.Vessel) string { return leesOf + v.ID() })
+	if ids := append(r.alive(), lees...); len(ids) > 0 {
 		from = p.chooseAny(Field{Key: "parent", Label: "made from", Value: none, Words: append([]string{none}, ids...), More: true})
 	}
 	if v, lees := r.s.Find(strings.TrimPrefix(from, leesOf)); lees && v.Culture == nil {
@@ -82,13 +79,9 @@ func (r record) firstPassage(plan string) (ferment.Step, bool) {
 }
 
 func (r record) plans() []string {
-	var names []string
-	for _, name := range slices.Sorted(maps.Keys(r.s.Cellar.Protocols)) {
-		if slices.ContainsFunc(r.s.Cellar.Protocols[name]().Steps, func(s ferment.Step) bool { return s.Culture }) {
-			names = append(names, name)
-		}
-	}
-	return names
+	return ferment.Where(slices.Sorted(maps.Keys(r.s.Cellar.Protocols)), func(name string) bool {
+		return slices.ContainsFunc(r.s.Cellar.Protocols[name]().Steps, func(s ferment.Step) bool { return s.Culture })
+	})
 }
 
 // begun returns the new culture, with what its first medium comes to.

@@ -51,12 +51,7 @@ var readTolerance = within(measure.ParseStrength, func(s measure.Strength) bool 
 	"is no tolerance of a yeast", "1 to 25 % vol, e.g. 14 %")
 
 func (n newFerment) culture(p *asking, suffix, had string) string {
-	ids := []string{none}
-	for _, k := range n.s.Cellar.Cultures {
-		if k.Verdict != "discarded" {
-			ids = append(ids, k.ID)
-		}
-	}
+	ids := append([]string{none}, n.alive()...)
 	if len(ids) == 1 {
 		return ""
 	}

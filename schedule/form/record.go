@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/larder"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/app"
@@ -61,6 +62,14 @@ func lotIDs(lots []ferment.Lot) []string {
 
 func cultureIDs(cultures []ferment.Culture) []string {
 	return ferment.Map(cultures, func(k ferment.Culture) string { return k.ID })
+}
+
+// alive returns the ids of the cultures that are not thrown away and never had mould.
+func (r record) alive() []string {
+	return cultureIDs(ferment.Where(r.s.Cellar.Cultures, func(k ferment.Culture) bool {
+		c := course.OfCulture(k, r.s.Cellar.Settings, r.s.Cellar.Settings.Limits, r.s.At)
+		return !c.Over() && !slices.ContainsFunc(c.Entries, func(e *ferment.Entry) bool { return e.Saw("mould") })
+	}))
 }
 
 // owner returns what already has a name, "" for a free name.
