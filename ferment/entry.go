@@ -184,13 +184,11 @@ func (e *Entry) Check() error {
 }
 
 // scales returns the density keys of the entry. A refractometer is a separate instrument, so brix may be there too.
-func (e *Entry) scales() (keys []string) {
-	for _, name := range []string{"gravity", "brix", "plato", "oechsle"} {
-		if k, _ := KeyNamed(name); k.Has(e) {
-			keys = append(keys, name)
-		}
-	}
-	return keys
+func (e *Entry) scales() []string {
+	return Where([]string{"gravity", "brix", "plato", "oechsle"}, func(name string) bool {
+		k, _ := KeyNamed(name)
+		return k.Has(e)
+	})
 }
 
 // Empty reports whether the entry has only its time.

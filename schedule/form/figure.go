@@ -2,6 +2,7 @@ package form
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -135,12 +136,8 @@ func (g figured) filled() string {
 
 // work works the figure out from what was typed.
 func (g figured) work(values Values) Outcome {
-	given := map[string]string{}
-	for key, text := range values {
-		if text != "" {
-			given[key] = text
-		}
-	}
+	given := maps.Clone(values)
+	maps.DeleteFunc(given, func(_, text string) bool { return text == "" })
 	answer, err := g.Work(given, g.s.Cellar.Settings)
 	if err != nil {
 		return Outcome{Wrong: []Wrong{{"", measure.ErrorIn(err, g.units())}}, Rests: g.source()}

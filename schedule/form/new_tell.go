@@ -171,14 +171,12 @@ func (n newFerment) doses(v app.Vessel) string {
 			gives += a.Reached - a.Before
 		}
 	}
-	var parts []string
-	for _, name := range names {
-		parts = append(parts, fmt.Sprintf("%s of %s in %s", measure.Grams(sums[name]).In(n.units()), name, words.Plural(times[name], "dose")))
-	}
-	if len(parts) == 0 {
+	if len(names) == 0 {
 		return ""
 	}
-	says := ": " + strings.Join(parts, ", ")
+	says := ": " + strings.Join(ferment.Map(names, func(name string) string {
+		return fmt.Sprintf("%s of %s in %s", measure.Grams(sums[name]).In(n.units()), name, words.Plural(times[name], "dose"))
+	}), ", ")
 	if wanted := v.Course.Nitrogen.Wanted.Value; gives < 0.95*wanted {
 		says += fmt.Sprintf(", which gives %s", gives)
 	}

@@ -275,10 +275,8 @@ func budgetWords(rows []row) string {
 
 // keeps asks what a row is reserved for, "2 test, 4 tasting, 3 drink"; the rest is to drink.
 func (f filling) keeps(p *asking, key, label string, r row, b *budget) []kept {
-	var words []string
-	for _, k := range b.reserve(r.count, r.fizzes(), shelf.IsSoft(r.bottle.Kind) && r.fizzes()) {
-		words = append(words, fmt.Sprintf("%d %s", k.n, k.purpose))
-	}
+	reserved := b.reserve(r.count, r.fizzes(), shelf.IsSoft(r.bottle.Kind) && r.fizzes())
+	words := ferment.Map(reserved, func(k kept) string { return fmt.Sprintf("%d %s", k.n, k.purpose) })
 	field := Field{Key: key, Label: label, Value: strings.Join(words, ", "), From: "e.g. 2 test, 4 tasting, 3 drink; or one word", More: true}
 	given := may(p, field, func(text string) (measure.Given[[]kept], error) { return readKept(text, r.count) })
 	if !given.Known() {

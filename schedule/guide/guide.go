@@ -49,19 +49,15 @@ func glossary() []Part {
 }
 
 func cautions() []Part {
-	var parts []Part
-	for _, c := range schedule.Cautions() {
-		parts = append(parts, Part{Head: ferment.Spaced(c.Name), Text: c.Text, Source: c.Source})
-	}
-	return append(parts, further...)
+	return append(ferment.Map(schedule.Cautions(), func(c schedule.Said) Part {
+		return Part{Head: ferment.Spaced(c.Name), Text: c.Text, Source: c.Source}
+	}), further...)
 }
 
 func figures() []Part {
-	var parts []Part
-	for _, f := range bench.Figures() {
-		parts = append(parts, Part{Head: f.Name, Text: f.Use, Source: f.Equation + "; " + f.Source + "; how sure: " + f.Uncertainty})
-	}
-	return parts
+	return ferment.Map(bench.Figures(), func(f bench.Figure) Part {
+		return Part{Head: f.Name, Text: f.Use, Source: f.Equation + "; " + f.Source + "; how sure: " + f.Uncertainty}
+	})
 }
 
 // checklists explain what must be true before nutrient and bottling, what resets it, and how reliable steady is. The

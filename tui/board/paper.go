@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
@@ -192,10 +193,7 @@ func nothingOn(idle []string, days int) string {
 
 // Plain returns the day in sentences without signs or colours.
 func Plain(s words.Sheet, width int) string {
-	var counts []string
-	for _, c := range s.Counts {
-		counts = append(counts, fmt.Sprintf("%d %s", c.N, string(c.Word)))
-	}
+	counts := ferment.Map(s.Counts, func(c words.Count) string { return fmt.Sprintf("%d %s", c.N, string(c.Word)) })
 	rows := []string{words.Join(": ", s.FullTitle(), strings.Join(counts, ", ")), ""}
 	if s.Calm() {
 		rows = append(rows, widget.Spoken("", plainCalm(s), 0, width)...)

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule/app"
 	forms "cellar/jugkeeper/schedule/form"
 	"cellar/jugkeeper/schedule/words"
@@ -347,9 +348,7 @@ func (m view) under() (rows []string, loud int) {
 			said = append(said, words.Said{Word: words.Ask, Text: m.fields[max(i, 0)].Label + ": " + w.Text})
 		}
 	}
-	for _, says := range app.Says(m.asks) {
-		said = append(said, words.Said{Word: words.Ask, Text: says})
-	}
+	said = append(said, ferment.Map(m.asks, func(a app.Ask) words.Said { return words.Said{Word: words.Ask, Text: a.String()} })...)
 	said = append(said, m.outcome.Lines...)
 	slices.SortStableFunc(said, func(a, b words.Said) int { return severity(a.Word) - severity(b.Word) })
 	for _, l := range said {

@@ -9,6 +9,7 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/form"
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
@@ -61,11 +62,7 @@ func (m view) head(page layout.Page) string {
 }
 
 func (m view) labels() string {
-	var labels []string
-	for _, v := range m.vessels() {
-		labels = append(labels, v.Label())
-	}
-	return strings.Join(labels, " and ")
+	return strings.Join(ferment.Map(m.vessels(), app.Vessel.Label), " and ")
 }
 
 // pour returns what to pour into which glass.
