@@ -144,12 +144,8 @@ func (m Model) sharing(t schedule.Task) (others []app.Vessel, round bool) {
 		return nil, false
 	}
 	line, _ := s.Task(m.frame())
-	for _, id := range append([]string{line.Subject}, line.Others...) {
-		if other, has := m.snapshot.Find(id); has && id != m.current().Subject() {
-			others = append(others, other)
-		}
-	}
-	return others, line.Round != nil
+	all := m.snapshot.Among(append([]string{line.Subject}, line.Others...))
+	return ferment.Where(all, func(v app.Vessel) bool { return v.ID() != m.current().Subject() }), line.Round != nil
 }
 
 // attend opens what is needed to settle a task, or settles it at once.

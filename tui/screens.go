@@ -154,7 +154,7 @@ func (m Model) taste(v app.Vessel) (Model, tea.Cmd) {
 
 // openTasting opens a tasting, with its draft if there is one.
 func (m Model) openTasting(want intent.Taste) Model {
-	vs := m.found(want.Subjects)
+	vs := m.snapshot.Among(want.Subjects)
 	t, ok := tasting.New(m.frame(), want, words.TastingSeed(vs, m.snapshot.At))
 	if !ok {
 		return m.noTask()
@@ -174,16 +174,7 @@ func (m Model) mark(v app.Vessel) (Model, tea.Cmd) {
 }
 
 func (m Model) labels(ids []string) string {
-	return cmp.Or(strings.Join(ferment.Map(m.found(ids), app.Vessel.Label), ", "), "none")
-}
-
-func (m Model) found(ids []string) (vs []app.Vessel) {
-	for _, id := range ids {
-		if v, ok := m.snapshot.Find(id); ok {
-			vs = append(vs, v)
-		}
-	}
-	return vs
+	return cmp.Or(strings.Join(ferment.Map(m.snapshot.Among(ids), app.Vessel.Label), ", "), "none")
 }
 
 // openCompare compares the marked vessels; with fewer than two, the trial of the selected one.

@@ -305,11 +305,7 @@ func skipCommand(w world, f *flags) *cobra.Command {
 // byLine asks a person at a terminal for entries until an empty line or the end. Each is written at once; errors are
 // shown.
 func (s session) byLine(w world, ids []string, l logFlags) error {
-	lines, labels := bufio.NewReader(w.stdin), []string{}
-	for _, id := range ids {
-		v, _ := s.first.Find(id)
-		labels = append(labels, v.Label())
-	}
+	lines, labels := bufio.NewReader(w.stdin), ferment.Map(s.first.Among(ids), app.Vessel.Label)
 	s.notice(w, "one entry a line, e.g. 1.046@23, degas or nutrient 1.5g; an empty line ends")
 	for {
 		fmt.Fprintf(w.stderr, "%s> ", strings.Join(labels, ", "))

@@ -256,10 +256,9 @@ func (w world) beside(f flags, b words.Comparison) {
 	if len(b.Labels) == 2 {
 		head = append(head, "differ by")
 	}
-	table := [][]string{head}
-	for _, c := range b.Figures {
-		table = append(table, append(append([]string{c.Name}, c.Values...), c.Apart))
-	}
+	table := append([][]string{head}, ferment.Map(b.Figures, func(c words.Compared) []string {
+		return append(append([]string{c.Name}, c.Values...), c.Apart)
+	})...)
 	table = append(table, nil, append([]string{"what differs"}, b.Labels...))
 	for _, d := range b.Differs {
 		table = append(table, append(append([]string{d.What}, d.Values...), d.Says))

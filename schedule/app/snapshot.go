@@ -89,6 +89,16 @@ func (s Snapshot) Find(id string) (Vessel, bool) {
 	return Unplanned(ferment.Ferment{}), false
 }
 
+// Among returns the ferments and cultures with these ids, in their order, without the unknown.
+func (s Snapshot) Among(ids []string) (vs []Vessel) {
+	for _, id := range ids {
+		if v, is := s.Find(id); is {
+			vs = append(vs, v)
+		}
+	}
+	return vs
+}
+
 // Unplanned returns a vessel of which nothing was calculated.
 func Unplanned(f ferment.Ferment) Vessel { return Vessel{Ferment: f, Course: &course.Course{}} }
 

@@ -17,9 +17,9 @@ import (
 // confirmed, in doubt, given against advice, or remarked on already.
 func stillUnlikely(c ferment.Cellar, now time.Time, told []ferment.Problem) []ferment.Problem {
 	logs := ferment.Map(c.Joined(ferment.Parted(c.OpenAndPast())), func(f ferment.Ferment) Vessel { return Vessel{Ferment: f} })
-	for _, k := range c.Cultures {
-		logs = append(logs, Vessel{Ferment: ferment.Ferment{ID: k.ID, Log: k.Log, File: "cultures.yaml"}, Culture: &k})
-	}
+	logs = append(logs, ferment.Map(c.Cultures, func(k ferment.Culture) Vessel {
+		return Vessel{Ferment: ferment.Ferment{ID: k.ID, Log: k.Log, File: "cultures.yaml"}, Culture: &k}
+	})...)
 	found := make([][]ferment.Problem, len(logs))
 	ferment.Each(len(logs), func(i int) { found[i] = unlikelyIn(logs[i], logs, c, now) })
 	return slices.DeleteFunc(slices.Concat(found...), func(p ferment.Problem) bool {

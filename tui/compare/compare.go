@@ -43,13 +43,11 @@ type view struct {
 }
 
 func (m Model) Show(f screen.Frame) screen.Screen {
-	m.vessels, m.ahead = nil, nil
-	for _, id := range m.ids {
-		if v, ok := f.Snapshot.Find(id); ok {
-			_, ahead := app.Foreseen(v)
-			m.vessels, m.ahead = append(m.vessels, v), append(m.ahead, ahead)
-		}
-	}
+	m.vessels = f.Snapshot.Among(m.ids)
+	m.ahead = ferment.Map(m.vessels, func(v app.Vessel) forecast.Forecast {
+		_, ahead := app.Foreseen(v)
+		return ahead
+	})
 	m.beside = words.SideBySide(m.vessels)
 	m.beside.Figures = append(m.beside.Figures, words.Expected(m.vessels, m.ahead)...)
 	return m

@@ -86,13 +86,8 @@ func New(f screen.Frame, want intent.Taste, seed uint64) (m Model, ok bool) {
 
 // vessels returns the ferments to taste, at most two.
 func (m view) vessels() []app.Vessel {
-	var vs []app.Vessel
-	for _, id := range m.want.Subjects {
-		if v, ok := m.Snapshot.Find(id); ok && len(vs) < 2 {
-			vs = append(vs, v)
-		}
-	}
-	return vs
+	vs := m.Snapshot.Among(m.want.Subjects)
+	return vs[:min(len(vs), 2)]
 }
 
 // poured returns the tasting with its glasses.
