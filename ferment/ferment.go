@@ -9,6 +9,8 @@ import (
 	"strings"
 	"time"
 
+	"cellar/jugkeeper/ferment/gravity"
+	"cellar/jugkeeper/ferment/honey"
 	"cellar/jugkeeper/ferment/measure"
 )
 
@@ -103,6 +105,7 @@ type Must struct {
 	PH      measure.Given[measure.PH]
 
 	Fermentable measure.Given[measure.Share] // share of the solids that yeast can ferment
+	HoneyWater  measure.Given[measure.Share] // in the first honey, by its lot or as written; not in the file
 }
 
 // HoneyPart is an amount of honey of one lot.
@@ -210,8 +213,8 @@ type Culture struct {
 	Incomplete bool
 }
 
-// Joined adds to ferments what other files say about them: the cultures pitched into them, and the fermentable share of
-// their honey.
+// Joined adds to ferments what other files say about them: the cultures pitched into them, and water and fermentable
+// share of their honey.
 func (c Cellar) Joined(fs []Ferment) []Ferment {
 	out := make([]Ferment, len(fs))
 	stamps := map[string]uint64{} // of the ferments with each culture, which share what there is of it
@@ -228,6 +231,9 @@ func (c Cellar) Joined(fs []Ferment) []Ferment {
 		if share := c.fermentable(f.Must); share.Known() {
 			f.Must.Fermentable = share
 			f.Stamp = f.Stamp*31 + math.Float64bits(float64(share.Value))
+		}
+		if f.Must.HoneyWater = c.honeyWater(f.Must); f.Must.HoneyWater.Known() {
+			f.Stamp = f.Stamp*31 + math.Float64bits(float64(f.Must.HoneyWater.Value))
 		}
 		if slices.ContainsFunc(f.Log, func(e Entry) bool { return f.Pours(&e) }) { // the other may be any of them
 			for _, o := range c.OpenAndPast() {
@@ -258,6 +264,18 @@ func (c Cellar) fermentable(m Must) (share measure.Given[measure.Share]) {
 	}
 	v := measure.Share(sum / mass)
 	return measure.Give(v, v.String())
+}
+
+// honeyWater returns the water of a must's first honey: as measured in its lot, also by refraction, else as written.
+func (c Cellar) honeyWater(m Must) (water measure.Given[measure.Share]) {
+	if len(m.Honey) == 0 {
+		return water
+	}
+	l, _ := FirstWhere(c.Lots, func(l Lot) bool { return l.ID == m.Honey[0].Lot })
+	if w, err := honey.Water(gravity.Index(l.RefractiveIndex.Value), l.ReadAt.Or(20)); err == nil && l.RefractiveIndex.Known() {
+		water = measure.Give(w, w.String())
+	}
+	return l.Water.Else(water).Else(m.Honey[0].Water)
 }
 
 // stamp changes with what of the culture matters to a ferment: the verdicts on it, and how much there is.

@@ -132,7 +132,7 @@ func (r *record) priming() (*Amount, error) {
 	bottle, own := shelf.KindForFizz(r.c, false) // a dose is stated for
 	size := own.Else(measure.Give(measure.Volume(0.33), measure.Fill("{330 mL}", r.units())))
 	b := carbonation.Priming{Volume: r.c.Volume.Value, Liquid: carbonation.Liquid{Alcohol: alcohol}, Warmest: r.c.Warmest().Value,
-		Target: r.c.Settings.Fizz, Sugar: carbonation.Honey, Size: size.Value, Left: r.c.Limits.GasLeft}
+		Target: r.c.Settings.Fizz, Sugar: carbonation.Honey, Water: r.c.Ferment.Must.HoneyWater, Size: size.Value, Left: r.c.Limits.GasLeft}
 	if own.Known() {
 		b.Bottle = bottle
 	}
@@ -140,7 +140,7 @@ func (r *record) priming() (*Amount, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Amount{Known: true, Number: d.Batch.Grams(), Unit: "g", Of: "honey", Assumed: measure.Fill(strings.Join(d.Assumed, "; "), r.units()),
+	return &Amount{Known: true, Number: d.Batch.Grams(), Unit: "g", Of: "honey", Dissolved: d.Dissolved, Assumed: measure.Fill(strings.Join(d.Assumed, "; "), r.units()),
 		How: fmt.Sprintf("%s of CO₂ less the %s in it: %s of honey in a litre, %s in a bottle of %s",
 			b.Target, d.Left, d.PerLitre, d.PerBottle.In(r.units()), measure.AsTyped(size, r.units()))}, nil
 }

@@ -17,7 +17,7 @@ import (
 type Filled struct {
 	Bottle carbonation.Bottle
 	Fizz   measure.Content
-	Brings measure.Strength // alcohol from its sugar
+	Brings measure.Strength // alcohol from its sugar, less what the water of a syrup takes
 	Test   bool             // reserved for a test
 }
 

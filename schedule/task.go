@@ -94,6 +94,8 @@ type Amount struct {
 	Before  measure.Content // nitrogen given before it
 	Reached measure.Content // nitrogen given in all with it; 0 if it is not a nutrient
 	Wanted  measure.Content
+
+	Dissolved measure.Volume // water to dissolve priming sugar in
 }
 
 // Stock is a volume of a stock solution of so many grams in 100 mL.

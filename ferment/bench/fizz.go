@@ -27,7 +27,7 @@ func fizzFigures() []Figure {
 				{"warmest", "since the bubbling ended", "19C", false}, {"target", "carbon dioxide aimed at", "5g/L", false},
 				{"bottle", "kind, size, or both", "crown beer bottle {330mL}", false}, {"sugar", "honey, sucrose, glucose (monohydrate)", "honey", true},
 				{"water", "in the honey", "18.1%", true}, {"left", "carbon dioxide still in it, if you know", "1.2g/L", true}, {"hottest", "the warmest they get", "30C", true},
-				{"filled", "temperature at filling", "20C", true},
+				{"filled", "temperature at filling", "20C", true}, {"dissolved", "boiled water for the sugar", "150mL", true},
 			}, work: prime}},
 			Equation: "0.4886 g CO₂ per g of hexose, 0.5144 of sucrose; honey 92 % of its solids", Source: "atomic weights; EU wine method for what is left",
 			Range: "0 to 40 °C", Within: "1 % of worked values", Uncertainty: "dose ±3 %, pressure ±8 %", Cautions: bottleCautions,
@@ -68,6 +68,7 @@ func prime(f *form) {
 		Volume: want(f, "volume", measure.ParseVolume), Liquid: carbonation.Liquid{Alcohol: want(f, "alcohol", measure.ParseStrength)},
 		Warmest: want(f, "warmest", measure.ParseTemperature), Target: want(f, "target", measure.ParseCarbonation),
 		Water: read(f, "water", measure.ParseShare), Left: read(f, "left", measure.ParseCarbonation).Else(f.settings.Limits.GasLeft),
+		Dissolved: read(f, "dissolved", measure.ParseVolume),
 	}
 	p.Sugar = carbonation.Sugar(may(f, "sugar", word("honey", "sucrose", "glucose", "glucose monohydrate"), "honey", "primed with honey"))
 	b := want(f, "bottle", f.parseBottle)
@@ -87,7 +88,7 @@ func prime(f *form) {
 // primed adds the pressure of the primed batch, with two points unfinished against the bottle's limit.
 func (f *form) primed(p carbonation.Priming, d carbonation.Dose, hottest measure.Temperature) {
 	after := p.Liquid
-	after.Alcohol += d.Alcohol
+	after.Alcohol = d.Strength
 	filling := f.filled(carbonation.Usual.Headspace)
 	f.pressures(filling, p.Target, after, hottest)
 	if worst, err := p.Bottle.Strain(filling, p.Target, after, hottest, 2); err == nil {
@@ -234,12 +235,7 @@ func (f *form) parseBottle(text string) (measure.Given[sizedBottle], error) {
 	}
 	var known bool
 	if b.Bottle, known = shelf.KindOf(f.settings, kind); !known {
-		var kinds []string
-		for _, b := range slices.Concat(shelf.Kinds(f.settings), carbonation.BuiltIn()) {
-			if !slices.Contains(kinds, b.Kind) {
-				kinds = append(kinds, b.Kind)
-			}
-		}
+		kinds := ferment.Map(shelf.AllKinds(f.settings), func(b carbonation.Bottle) string { return b.Kind })
 		return measure.Given[sizedBottle]{}, fmt.Errorf("no bottle is called %q: there is %s", kind, strings.Join(kinds, ", "))
 	}
 	return measure.Give(b, text), nil

@@ -97,15 +97,9 @@ func gasVolume(grams float64, at measure.Temperature) measure.Volume {
 // Range: 0.01 to 2000 L, cooling, else as Solubility; outside an error. Source: as Solubility. Uncertainty: 10 %; not
 // counted is the shrinking of the headspace (5 % of it for 16 K).
 func DrawnIn(volume measure.Volume, l Liquid, from, to measure.Temperature) (measure.Volume, error) {
-	if err := measure.InRange("volume", volume, 0.01, 2000, "L"); err != nil {
-		return 0, err
-	}
 	warm, err := Solubility(l, from)
-	if err != nil {
-		return 0, err
-	}
-	cold, err := Solubility(l, to)
-	if err != nil {
+	cold, err2 := Solubility(l, to)
+	if err := cmp.Or(measure.InRange("volume", volume, 0.01, 2000, "L"), err, err2); err != nil {
 		return 0, err
 	}
 	if to > from {

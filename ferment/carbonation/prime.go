@@ -10,15 +10,16 @@ import (
 
 // Priming is a batch to be carbonated in its bottles.
 type Priming struct {
-	Volume  measure.Volume // after the last racking
-	Liquid  Liquid         // before priming
-	Warmest measure.Temperature
-	Left    measure.Given[measure.Content] // CO₂ in it already, if known
-	Target  measure.Content
-	Bottle  Bottle // with no kind, no limit is checked
-	Size    measure.Volume
-	Sugar   Sugar
-	Water   measure.Given[measure.Share] // in the honey
+	Volume    measure.Volume // after the last racking
+	Liquid    Liquid         // before priming
+	Warmest   measure.Temperature
+	Left      measure.Given[measure.Content] // CO₂ in it already, if known
+	Target    measure.Content
+	Bottle    Bottle // with no kind, no limit is checked
+	Size      measure.Volume
+	Sugar     Sugar
+	Water     measure.Given[measure.Share]  // in the honey
+	Dissolved measure.Given[measure.Volume] // water that the sugar of a batch is dissolved in; usually syrupWater
 }
 
 // Dose is the sugar that primes a batch.
@@ -26,8 +27,10 @@ type Dose struct {
 	Left      measure.Content // CO₂ in it already
 	PerLitre  measure.Content
 	PerBottle measure.Mass
-	Batch     measure.Mass
+	Batch     measure.Mass     // for the mead and the water
+	Dissolved measure.Volume   // the water
 	Alcohol   measure.Strength // from the sugar
+	Strength  measure.Strength // of the mead with water and sugar, in the end
 	Assumed   []string         // quantities in braces, for measure.Fill
 }
 
@@ -35,37 +38,40 @@ type Dose struct {
 //
 //	g/L = (target − CO₂ left) / CO₂ from a gram
 //
-// with Left and PrimingYield. The alcohol from the sugar is 0.13 % vol for each g/L of CO₂. It is an error if the
-// bottle does not accept the target, or if the liquid has so much CO₂ already.
+// with Left and PrimingYield. The water that the sugar of a batch is dissolved in gets its sugar too, and thins the
+// alcohol; it is counted as if it had the CO₂ of the mead, which makes the dose up to 2 % low. The alcohol from the
+// sugar is 0.13 % vol for each g/L of CO₂. It is an error if the bottle does not accept the target, or if the liquid
+// has so much CO₂ already.
 //
 // Range: 0.05 to 2000 L, bottles of 0.02 to 30 L, 0 to 30 g/L, else as Solubility and PrimingYield. Source:
 // stoichiometry. Uncertainty: 3 % of the sugar; the CO₂ left is assumed to be that of an undisturbed ferment.
 func Prime(p Priming) (Dose, error) {
-	if err := p.check(); err != nil {
-		return Dose{}, err
-	}
 	yield, err := PrimingYield(p.Sugar, p.Water.Or(honey.Typical))
-	if err != nil {
-		return Dose{}, err
-	}
-	left, err := p.left()
-	if err != nil {
+	left, err2 := p.left()
+	if err := cmp.Or(p.check(), err, err2); err != nil {
 		return Dose{}, err
 	}
 	added := float64(p.Target - left)
 	if added <= 0 {
 		return Dose{}, fmt.Errorf("it has %s of CO₂ already: aim higher than that, not at %s", left, p.Target)
 	}
-	perLitre := added / yield
+	perLitre, made := added/yield, StrengthWith(measure.Content(added))
+	water := p.Dissolved.Or(p.Volume * syrupWater)
 	return Dose{
 		Left:      left,
 		PerLitre:  measure.Content(perLitre),
 		PerBottle: measure.Grams(perLitre * float64(p.Size)),
-		Batch:     measure.Grams(perLitre * float64(p.Volume)),
-		Alcohol:   StrengthWith(measure.Content(added)),
+		Batch:     measure.Grams(perLitre * float64(p.Volume+water)),
+		Dissolved: water,
+		Alcohol:   made,
+		Strength:  p.Liquid.Alcohol*measure.Strength(p.Volume/(p.Volume+water)) + made,
 		Assumed:   p.assumed(),
 	}, nil
 }
+
+// syrupWater is the usual water to dissolve priming sugar in, of the volume of the mead: 50 mL a litre (common practice,
+// no source).
+const syrupWater = 0.05
 
 // StrengthWith returns the alcohol that fermentation makes with so much CO₂: 0.13 % vol for each g/L.
 func StrengthWith(made measure.Content) measure.Strength {
@@ -81,7 +87,8 @@ func (p Priming) left() (measure.Content, error) {
 }
 
 func (p Priming) check() error {
-	if err := cmp.Or(measure.InRange("volume", p.Volume, 0.05, 2000, "L"), checkSize(p.Size), p.Liquid.check()); err != nil {
+	if err := cmp.Or(measure.InRange("volume", p.Volume, 0.05, 2000, "L"), measure.InRange("water of the syrup", p.Dissolved.Value, 0, p.Volume, "L"),
+		checkSize(p.Size), p.Liquid.check()); err != nil {
 		return err
 	}
 	if p.Bottle.Kind == "" {
@@ -101,6 +108,9 @@ func (p Priming) assumed() []string {
 			says = append(says, fmt.Sprintf("the honey has %s of water", honey.Typical))
 		}
 		says = append(says, "92 % of the honey's solids ferment")
+	}
+	if !p.Dissolved.Known() {
+		says = append(says, fmt.Sprintf("dissolved in {%s} of boiled water, which gets its sugar too", (p.Volume*syrupWater).Small(measure.Metric)))
 	}
 	if p.Bottle.Kind == "" {
 		says = append(says, "the bottle is made for this pressure")

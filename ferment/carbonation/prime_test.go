@@ -42,7 +42,7 @@ func batch() carbonation.Priming {
 	return carbonation.Priming{
 		Volume: 3.2, Liquid: wine(6.1, 0), Warmest: 19, Target: 5, Size: 0.33,
 		Left:  measure.Give[measure.Content](1.5, "1.5 g/L"),
-		Sugar: carbonation.Honey, Water: measure.Give[measure.Share](17.2, "17.2 %"),
+		Sugar: carbonation.Honey, Water: measure.Give[measure.Share](17.2, "17.2 %"), Dissolved: measure.Give[measure.Volume](0, "0 mL"),
 	}
 }
 
@@ -63,6 +63,8 @@ func TestPrime(t *testing.T) {
 		{"glucose", func(p *carbonation.Priming) { p.Sugar = carbonation.Glucose }, 7.163, 2.364, 22.92, 1},
 		{"bottle known", func(p *carbonation.Priming) { p.Bottle = bottle(t, "crown beer bottle") }, 9.404, 3.103, 30.09, 1},
 		{"flat", func(p *carbonation.Priming) { p.Left.Value = 0 }, 13.434, 4.433, 42.99, 2},
+		{"in 100 mL", func(p *carbonation.Priming) { p.Dissolved = measure.Give[measure.Volume](0.1, "100 mL") }, 9.404, 3.103, 31.03, 2},
+		{"in the usual 160 mL", func(p *carbonation.Priming) { p.Dissolved.Text = "" }, 9.404, 3.103, 31.60, 3},
 	} {
 		p := batch()
 		c.change(&p)
@@ -72,6 +74,8 @@ func TestPrime(t *testing.T) {
 		assert.InEpsilon(t, c.perBottle, got.PerBottle.Grams(), 0.01, c.what)
 		assert.InEpsilon(t, c.batchG, got.Batch.Grams(), 0.01, c.what)
 		assert.InEpsilon(t, float64(p.Target-p.Left.Value)*46.069/44.009/7.892, float64(got.Alcohol), 0.001, c.what)
+		thinned := 6.1 * 3.2 * c.perLitre / c.batchG // as much alcohol in more liquid
+		assert.InDelta(t, thinned+float64(got.Alcohol), float64(got.Strength), 0.01, c.what)
 		assert.Len(t, got.Assumed, c.assumed, c.what)
 	}
 }

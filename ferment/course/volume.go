@@ -113,6 +113,9 @@ func (c *Course) mixIn(e *ferment.Entry) {
 	case ferment.Passage, ferment.Prove: // a passage has a medium of its own
 		c.mixed = append(c.mixed, mixing{at: e.At.Time, act: e.Did})
 	case ferment.Prime:
+		if e.Medium.Known() {
+			c.mix(e, 0, honey.Mead{Volume: e.Medium.Value, Gravity: 1}, true, "water of the syrup")
+		}
 		if sugar, known := e.Mass(); known && c.Volume.IsKnown() && c.Volume.Value > 0 {
 			c.prime(cmp.Or(carbonation.Sugar(e.Of), carbonation.Honey), e.Water, sugar, c.Volume.Value)
 		}

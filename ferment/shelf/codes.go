@@ -112,14 +112,19 @@ func Kinds(s ferment.Settings) []carbonation.Bottle {
 	return own
 }
 
-// KindOf returns a kind of bottle by name, ignoring case: one of the settings, else a built-in one.
-func KindOf(s ferment.Settings, kind string) (carbonation.Bottle, bool) {
-	for _, b := range s.Bottles {
-		if strings.EqualFold(b.Kind, kind) {
-			return ownKind(b), true
+// AllKinds returns the kinds of the settings, then the built-in ones, each name once.
+func AllKinds(s ferment.Settings) (all []carbonation.Bottle) {
+	for _, b := range slices.Concat(ferment.Map(s.Bottles, ownKind), carbonation.BuiltIn()) {
+		if !slices.ContainsFunc(all, func(had carbonation.Bottle) bool { return strings.EqualFold(had.Kind, b.Kind) }) {
+			all = append(all, b)
 		}
 	}
-	return carbonation.BottleOf(kind)
+	return all
+}
+
+// KindOf returns a kind of bottle by name, ignoring case: one of the settings, else a built-in one.
+func KindOf(s ferment.Settings, kind string) (carbonation.Bottle, bool) {
+	return ferment.FirstWhere(AllKinds(s), func(b carbonation.Bottle) bool { return strings.EqualFold(b.Kind, kind) })
 }
 
 // KindForFizz returns the kind of bottle for the fizz that the settings aim at, soft or not, and its size if it has one: the

@@ -172,6 +172,9 @@ func settled(v Vessel, w Wish, t schedule.Task, no *schedule.No, now time.Time) 
 func planned(e *ferment.Entry, t schedule.Task) {
 	if t.Amount != nil {
 		e.Of = cmp.Or(e.Of, t.Amount.Of)
+		if water := t.Amount.Dissolved; water > 0 && !e.Medium.Known() {
+			e.Medium = measure.Give(water, water.Small(measure.Metric))
+		}
 	}
 	switch {
 	case t.Amount == nil, e.Amount.Given():

@@ -111,12 +111,20 @@ func TestOneJugOneFigure(t *testing.T) {
 			plan := schedule.AmountBy(c, ferment.Prime)
 			require.True(t, plan.Known, plan.Unknown)
 			warmest := c.Warmest().Value.String()
-			values := map[string]string{"volume": "3.2L", "alcohol": typed["alcohol"], "warmest": warmest, "target": "5g/L", "bottle": "crown beer bottle 330mL", "filled": "18C"}
+			values := map[string]string{"volume": "3.2L", "alcohol": typed["alcohol"], "water": "18.1%", "warmest": warmest, "target": "5g/L", "bottle": "crown beer bottle 330mL", "filled": "18C"}
 			assert.InEpsilon(t, plan.Number, worked(t, fizzy, "prime", "batch", values), agreesWithin)
 			assert.InEpsilon(t, plan.Number, benched(t, fizzy, "prime", "batch"), agreesWithin)
 			_, o := Bottle(fizzy, fizzy.Vessels[0], nil).Outcome(nil)
 			require.Empty(t, wrong(o), said(o))
 			v, _ := jug{record{fizzy}, fizzy.Vessels[0]}.afterChange(o.Change, "lime-a")
+			primed, _ := v.Course.Last(ferment.Prime)
+			assert.Equal(t, app.AsShown(plan).Text, primed.Amount.Text, "form, and the water of the syrup: %s", said(o))
+			assert.InDelta(t, 0.05*3.2, float64(primed.Medium.Value), 1e-6, "50 mL a litre, as the plan says")
+			done, _, err := app.Settling(fizzy.Vessels[0], app.Wish{Step: "prime"}, fizzy.At)
+			require.NoError(t, err)
+			assert.Equal(t, primed.Amount.Text, done[len(done)-1].Amount.Text, "done")
+			assert.Equal(t, primed.Medium.Text, done[len(done)-1].Medium.Text, "done")
+			assert.Contains(t, said(o), "about "+v.Course.InBottles().Value.String()+";", "the label, thinned by that water")
 			stock := shelf.Of(v.Course)
 			require.NotEmpty(t, stock.Batches)
 			p := shelf.PressureOf(v.Course, stock.Batches[0])
@@ -126,7 +134,7 @@ func TestOneJugOneFigure(t *testing.T) {
 			assert.InDelta(t, gauge, float64(p.Value.Hottest), 0.03, "work and shelf")
 			_, form, _ := strings.Cut(said(o), "at "+at+": ")
 			var shown float64
-			_, err := fmt.Sscan(form, &shown)
+			_, err = fmt.Sscan(form, &shown)
 			require.NoError(t, err, said(o))
 			assert.InDelta(t, gauge, shown, 0.06, "form, to 0.1 bar")
 

@@ -87,7 +87,7 @@ func (f filling) bottles() []schedule.Filled {
 	for i, r := range f.rows {
 		b := schedule.Filled{Bottle: r.bottle, Test: r.kept(shelf.Test) > 0}
 		if r.fizzes() {
-			b.Fizz, b.Brings = f.priming.reached(i, r), f.priming.dose.Alcohol
+			b.Fizz, b.Brings = f.priming.reached(i, r), f.priming.dose.Strength-f.priming.alcohol
 		}
 		out = append(out, b)
 	}
@@ -257,7 +257,7 @@ func (f filling) label(o *Outcome) {
 	if c := f.course(nil); c.Alcohol.IsKnown() {
 		a := c.Alcohol.Value
 		if f.priming != nil {
-			a += f.priming.dose.Alcohol
+			a = f.priming.dose.Strength
 		}
 		says = append(says, "about "+a.String())
 	}

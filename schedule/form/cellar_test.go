@@ -75,7 +75,7 @@ func cellar(days float64, change func(*ferment.Settings), fs ...ferment.Ferment)
 		change(&c.Settings)
 	}
 	s := app.Snapshot{At: now, Cellar: c}
-	for _, f := range ferment.Parted(fs) {
+	for _, f := range c.Joined(ferment.Parted(fs)) {
 		s.Vessels = append(s.Vessels, app.Plan(f, c, now))
 	}
 	return s

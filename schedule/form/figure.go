@@ -94,14 +94,7 @@ var sources = map[string]func(figured) string{
 		}
 		return measure.Decimal(float64(g.log().Settings.Fizz), 1) + " g/L"
 	},
-	"water": func(g figured) string {
-		for _, h := range g.vessel.Ferment.Must.Honey {
-			if h.Water.Known() {
-				return h.Water.Text
-			}
-		}
-		return ""
-	},
+	"water": func(g figured) string { return g.vessel.Ferment.Must.HoneyWater.Text },
 }
 
 func (g figured) log() *course.Course { return g.vessel.Course }

@@ -93,14 +93,19 @@ func (f filling) doses(o *Outcome) {
 	sum := pr.given[whole].mass
 	if g, batch := pr.given[whole]; batch {
 		r := f.rows[f.firstFizz()]
-		o.answer(fmt.Sprintf("%s %s into %s, %s in a bottle of %s", g.text, pr.what(g), f.litres(pr.volume), f.grams(pr.inBottle(0, r)), measure.AsTyped(r.size, f.units())))
+		in := ""
+		if water := pr.dose.Dissolved; water > 0 {
+			in = fmt.Sprintf("in %s of boiled water ", water.Small(f.units()))
+		}
+		o.answer(fmt.Sprintf("%s %s %sinto %s: %s in a bottle of %s", g.text, pr.what(g), in, f.litres(pr.volume-pr.dose.Dissolved), f.grams(pr.inBottle(0, r)), measure.AsTyped(r.size, f.units())))
 	} else {
 		o.answer(pr.words(f.rows))
 		for i, r := range f.rows {
 			sum += pr.given[i].mass * measure.Mass(r.count)
 		}
 	}
-	o.say("", fmt.Sprintf("%s/L and %s in all; it will have %s of CO₂ and %s more alcohol", f.grams(sum/measure.Mass(pr.volume)), f.grams(sum), pr.dose.Left, pr.dose.Alcohol))
+	o.say("", fmt.Sprintf("%s/L and %s in all; there are %s of CO₂ in it; the sugar makes %s of alcohol, %s in the end", f.grams(sum/measure.Mass(pr.volume)), f.grams(sum),
+		pr.dose.Left, pr.dose.Alcohol, pr.dose.Strength))
 	for _, a := range pr.dose.Assumed {
 		if a != "the bottle is made for this pressure" { // the gate checks that
 			o.say("", measure.Fill(a, f.units()))
@@ -110,6 +115,9 @@ func (f filling) doses(o *Outcome) {
 		if g.stock {
 			weigh := max(measure.Grams(10), 10*f.s.Cellar.Settings.Weighs, sum*1.1)
 			o.sayf(words.Note, "syrup: %s %s, with boiled water to %s, cooled and stirred", f.grams(weigh), pr.sugar, syrupOf(weigh).Small(measure.Metric))
+			if rest := pr.dose.Dissolved - syrupOf(sum); pr.batch && rest > 0 {
+				o.sayf(words.Note, "with what is measured of it add %s of boiled water", rest.Small(measure.Metric))
+			}
 			break
 		}
 	}
@@ -148,7 +156,7 @@ func (f filling) portions(p *asking, pr *priming) {
 		if pr.batch {
 			continue
 		}
-		d, err := f.dose(pr, r, r.volume())
+		d, err := f.dose(pr, r, r.volume(), measure.Give[measure.Volume](0, "0 mL"))
 		pr.dose = d
 		f.portion(p, pr, i, fmt.Sprintf("each of row %d", i+1), d.PerBottle, err)
 	}
@@ -159,24 +167,20 @@ func (f filling) portions(p *asking, pr *priming) {
 		pr.volume = max(pr.volume, f.holds)
 	}
 	r := f.rows[f.firstFizz()]
-	d, err := f.dose(pr, r, pr.volume)
-	water := pr.volume / 20 // 50 mL a litre (common practice, no source)
-	if nutrient.TooSmall(d.Batch, f.s.Cellar.Settings.Weighs) {
-		water = syrupOf(d.Batch)
-	}
-	pr.volume += may(p, Field{Key: "dissolved", Label: "dissolved in", Value: water.Small(measure.Metric), From: "of boiled water, which gets its sugar too", More: true}, measure.ParseVolume).Value
+	d, err := f.dose(pr, r, pr.volume, measure.Given[measure.Volume]{})
+	water := may(p, Field{Key: "dissolved", Label: "dissolved in", Value: d.Dissolved.Small(measure.Metric), From: "of boiled water, which gets its sugar too", More: true}, measure.ParseVolume)
 	if err == nil {
-		d, err = f.dose(pr, r, pr.volume)
+		d, err = f.dose(pr, r, pr.volume, water)
 	}
-	pr.dose = d
+	pr.dose, pr.volume = d, pr.volume+d.Dissolved
 	f.portion(p, pr, whole, "the batch", d.Batch, err)
 }
 
 func (f filling) firstFizz() int { return max(slices.IndexFunc(f.rows, row.fizzes), 0) }
 
 // dose calculates the sugar. The gate compares it with the bottle's limit.
-func (f filling) dose(pr *priming, r row, volume measure.Volume) (carbonation.Dose, error) {
-	return carbonation.Prime(carbonation.Priming{Volume: volume, Liquid: carbonation.Liquid{Alcohol: pr.alcohol}, Warmest: pr.warmest,
+func (f filling) dose(pr *priming, r row, volume measure.Volume, water measure.Given[measure.Volume]) (carbonation.Dose, error) {
+	return carbonation.Prime(carbonation.Priming{Volume: volume, Dissolved: water, Liquid: carbonation.Liquid{Alcohol: pr.alcohol}, Warmest: pr.warmest,
 		Target: r.fizz.Value, Size: r.size.Value, Sugar: pr.sugar, Water: pr.from.water, Left: f.v.Course.Limits.GasLeft})
 }
 
@@ -253,7 +257,7 @@ func (pr *priming) wish(at ferment.Moment) (w app.Wish, batch bool) {
 	}
 	q, _ := measure.ParseQuantity(g.text) // it was read as one
 	w = app.Wish{Step: string(ferment.Prime), Entry: ferment.Entry{At: at, Amount: ferment.Amount{Quantity: q}, Of: string(pr.sugar),
-		Lot: pr.from.lot, Water: pr.from.water}}
+		Lot: pr.from.lot, Water: pr.from.water, Medium: measure.Give(pr.dose.Dissolved, pr.dose.Dissolved.Small(measure.Metric))}}
 	if g.stock {
 		w.Entry.Stock = syrup
 	}
@@ -272,7 +276,7 @@ func (f filling) pressures(o *Outcome) {
 		if !r.fizzes() {
 			continue
 		}
-		co2, l := f.priming.reached(i, r), carbonation.Liquid{Alcohol: f.priming.alcohol + f.priming.dose.Alcohol}
+		co2, l := f.priming.reached(i, r), carbonation.Liquid{Alcohol: f.priming.dose.Strength}
 		table, err := filling.Value.Table(co2, l, f.s.Cellar.Settings.Hottest)
 		if err != nil {
 			o.say(words.Note, "the pressure is not known: "+measure.ErrorIn(err, f.units()))

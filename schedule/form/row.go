@@ -86,7 +86,8 @@ func ofRow(label string, n int) string {
 func (f filling) row(p *asking, n int, next *proposal, b *budget) (r row, is bool) {
 	key := func(name string) string { return fmt.Sprintf("%s-%d", name, n) }
 	rest := f.holds - f.filled()
-	kind := Field{Key: key("kind"), Label: ofRow("bottles", n), Words: f.kinds(), Value: none}
+	kind := Field{Key: key("kind"), Label: ofRow("bottles", n), Value: none,
+		Words: ferment.Map(shelf.AllKinds(f.s.Cellar.Settings), func(b carbonation.Bottle) string { return b.Kind })}
 	if n > 1 {
 		kind.Words = append(kind.Words, none)
 	}
@@ -186,27 +187,9 @@ func (j jug) kindFor(fizz, soft bool) string {
 	return cmp.Or(own.Kind, usual)
 }
 
-// kinds returns the kinds of bottles to choose from: the person's own and the built-in ones.
-func (j jug) kinds() []string {
-	var out []string
-	for _, b := range slices.Concat(shelf.Kinds(j.s.Cellar.Settings), carbonation.BuiltIn()) {
-		if !slices.ContainsFunc(out, func(k string) bool { return strings.EqualFold(k, b.Kind) }) {
-			out = append(out, b.Kind)
-		}
-	}
-	return out
-}
-
 func (j jug) sizeOf(kind string) string {
-	for _, b := range j.s.Cellar.Settings.Bottles {
-		if strings.EqualFold(b.Kind, kind) && b.Size.Known() {
-			return b.Size.Text
-		}
-	}
-	if j.units() == measure.US {
-		return "12 fl oz"
-	}
-	return "330 mL"
+	own, _ := ferment.FirstWhere(j.s.Cellar.Settings.Bottles, func(b ferment.BottleKind) bool { return strings.EqualFold(b.Kind, kind) && b.Size.Known() })
+	return cmp.Or(own.Size.Text, map[measure.System]string{measure.US: "12 fl oz"}[j.units()], "330 mL")
 }
 
 // fits returns how many bottles of a proposal the rest of the vessel fills.

@@ -33,7 +33,11 @@ func (j jug) source(p *asking) source {
 	}
 	id := p.choose(f)
 	l, _ := j.lot(id)
-	return source{l.ID, may(p, j.lotWater("water", "its water", l.ID), measure.ParseShare)}
+	water := j.lotWater("water", "its water", l.ID)
+	if id == f.Value {
+		water.Value = cmp.Or(water.Value, j.v.Ferment.Must.HoneyWater.Text)
+	}
+	return source{l.ID, may(p, water, measure.ParseShare)}
 }
 
 // uses says what is left of a lot after so much is taken, with its cautions.

@@ -28,7 +28,7 @@ var update = flag.Bool("update", false, "write the goldens anew")
 func bram() app.Vessel {
 	settings := ferment.DefaultSettings(time.UTC)
 	return app.Vessel{
-		Ferment: ferment.Ferment{ID: "bram", Tag: "BRAM", Must: ferment.Must{Honey: []ferment.HoneyPart{{Water: measure.Give(measure.Share(18.1), "18.1 %")}}}},
+		Ferment: ferment.Ferment{ID: "bram", Tag: "BRAM", Must: ferment.Must{HoneyWater: measure.Give(measure.Share(18.1), "18.1 %")}},
 		Course: &course.Course{
 			Settings: settings, Limits: settings.Limits, Volume: course.Known(measure.Volume(3.05)), Alcohol: course.Known(measure.Strength(11.5)),
 			Original:    course.Original{Figure: course.Known(measure.Gravity(1.084))},
@@ -171,7 +171,7 @@ func TestUSUnitsAreShown(t *testing.T) {
 		assert.Contains(t, screen, want)
 	}
 	screen = at("prime", 100, 40).inUS().screen()
-	for _, want := range []string{"gauge, psi", "68 °F", "94 psi at 86 °F", "beer bottle 11.2 fl oz"} {
+	for _, want := range []string{"gauge, psi", "68 °F", "93 psi at 86 °F", "beer bottle 11.2 fl oz"} {
 		assert.Contains(t, screen, want)
 	}
 	m := at("gas", 80, 24)
