@@ -41,14 +41,9 @@ func Solubility(l Liquid, at measure.Temperature) (float64, error) {
 	if err := cmp.Or(l.check(), checkTemperature("temperature", at)); err != nil {
 		return 0, err
 	}
-	return l.solubility(at), nil
-}
-
-// solubility is Solubility without its checks.
-func (l Liquid) solubility(at measure.Temperature) float64 {
 	at20 := 1.951 * (0.86 - 0.01*float64(l.Alcohol)) * (1 - 0.00144*float64(l.Sugar))
 	wine := math.Min(float64(l.Alcohol)/12.5, 1)
-	return at20 * ((1-wine)*weiss(at)/weiss(20) + wine*math.Exp(2983*(1/(float64(at)+kelvin)-1/(20+kelvin))))
+	return at20 * ((1-wine)*weiss(at)/weiss(20) + wine*math.Exp(2983*(1/(float64(at)+kelvin)-1/(20+kelvin)))), nil
 }
 
 // weiss returns the solubility of CO₂ in pure water in mol/(L atm): Weiss 1974, Mar. Chem. 2:203, without salt.

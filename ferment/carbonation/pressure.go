@@ -67,8 +67,7 @@ func (f Filling) InBottle(co2 measure.Content, l Liquid, at measure.Temperature,
 	p := Pressure{CO2: co2 + measure.Content(CO2PerPoint*points)}
 	if f.Headspace == 0 {
 		p.Gas = measure.Pressure(float64(p.CO2) / k)
-		p.Absolute = p.Gas
-		p.Gauge = p.Absolute - Air
+		p.Absolute, p.Gauge = p.Gas, p.Gas-Air
 		return p, nil
 	}
 	cold := 1 - float64(f.Headspace)/100
