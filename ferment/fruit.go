@@ -42,21 +42,16 @@ var fruits = []Fruit{
 }
 
 // FruitNames returns the names of the fruit in the table.
-func FruitNames() (names []string) {
-	for _, f := range fruits {
-		names = append(names, f.Names...)
-	}
-	return names
+func FruitNames() []string {
+	return Flat(fruits, func(f Fruit) []string { return f.Names })
 }
 
 // FruitOf returns the fruit named in a text, "frozen brambles, stoned". For a fruit that is not in the table, known is
 // false and f an average one.
 func FruitOf(text string) (f Fruit, known bool) {
 	for _, word := range strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) }) {
-		for _, f := range fruits {
-			if slices.Contains(f.Names, word) {
-				return f, true
-			}
+		if f, known := FirstWhere(fruits, func(f Fruit) bool { return slices.Contains(f.Names, word) }); known {
+			return f, true
 		}
 	}
 	return anyFruit, false

@@ -43,6 +43,9 @@ func Map[T, U any](xs []T, f func(T) U) []U {
 	return out
 }
 
+// Flat returns the results of f for all elements of xs as one list; nil for none.
+func Flat[T, U any](xs []T, f func(T) []U) []U { return slices.Concat(Map(xs, f)...) }
+
 // Texts returns words of a type as plain texts; it is never nil.
 func Texts[W ~string](words []W) []string {
 	return Map(words, func(w W) string { return string(w) })

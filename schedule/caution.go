@@ -140,11 +140,7 @@ type LotNotice struct {
 // LotNotices returns the notices of lots that will not keep or are from treated hives, in their order, except used-up
 // lots. Closed ferments count if the cellar has them.
 func LotNotices(c ferment.Cellar, now time.Time) []LotNotice {
-	var out []LotNotice
-	for _, a := range larder.All(c.Lots, c.OpenAndPast(), now) {
-		out = append(out, noticesOf(a)...)
-	}
-	return out
+	return ferment.Flat(larder.All(c.Lots, c.OpenAndPast(), now), noticesOf)
 }
 
 // noticesOf returns what needs care about honey of one lot: it is too wet to keep, or its hive was treated.

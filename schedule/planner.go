@@ -1,6 +1,7 @@
 package schedule
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"time"
@@ -57,12 +58,7 @@ func complete(s *ferment.Step) {
 		every = s.Repeat.Every
 	}
 	window, missed := protocol.DefaultWindow(s.Do, every)
-	if s.Window == (ferment.Window{}) {
-		s.Window = window
-	}
-	if s.Missed == "" {
-		s.Missed = missed
-	}
+	s.Window, s.Missed = cmp.Or(s.Window, window), cmp.Or(s.Missed, missed)
 	if s.Do == string(ferment.Nutrient) && s.Gate == ferment.NoGate {
 		s.Gate = ferment.NutrientGate
 	}

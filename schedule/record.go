@@ -24,10 +24,8 @@ type record struct {
 }
 
 func newRecord(c *course.Course) *record {
-	r := &record{c: c, now: c.Now, zone: c.Settings.Zone, entries: c.Entries, times: map[string][]time.Time{}}
-	if r.zone == nil {
-		r.zone = time.UTC
-	}
+	zone := cmp.Or(c.Settings.Zone, time.UTC)
+	r := &record{c: c, now: c.Now, zone: zone, entries: c.Entries, times: map[string][]time.Time{}}
 	y, m, d := r.now.In(r.zone).Date()
 	for n := 0; r.dayEnd.Sub(r.now) < 8*time.Hour; n++ {
 		r.dayEnd = time.Date(y, m, d+n, 0, int(c.Settings.Morning/time.Minute), 0, 0, r.zone)
@@ -169,10 +167,7 @@ func (w wording) again(s ferment.Step) string {
 	if s.Repeat.Every == (ferment.Offset{Number: 1, Unit: ferment.Day}) {
 		words = "; daily"
 	}
-	until := s.Ends
-	if until == nil {
-		until = s.Repeat.Until
-	}
+	until := cmp.Or(s.Ends, s.Repeat.Until)
 	if until == nil {
 		return words
 	}

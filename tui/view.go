@@ -267,17 +267,9 @@ func widthsOf(list []helped) (heads, all int) {
 // wrappedList returns the rows of a list, what each head means wrapped beside it.
 func wrappedList(list []helped, width int) []string {
 	column, _ := widthsOf(list)
-	var rows []string
-	for _, h := range list {
-		for i, part := range layout.Wrap(h.means, max(width-column, 1)) {
-			row := layout.Row{}
-			if i == 0 {
-				row = row.At(0, h.head)
-			}
-			rows = append(rows, row.At(column, part).In(width))
-		}
-	}
-	return rows
+	return ferment.Flat(list, func(h helped) []string {
+		return layout.Row{}.At(0, h.head).Wrapped(column, width, h.means, layout.Unstyled)
+	})
 }
 
 // keyChapter returns the chapter of the guide about the keys in use.

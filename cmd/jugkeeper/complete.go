@@ -160,9 +160,8 @@ func (s session) known(key string, names []string) []string {
 	case "lot":
 		values = ferment.Map(s.first.Cellar.Lots, func(l ferment.Lot) string { return l.ID })
 	case "step":
-		for _, v := range vs {
-			values = append(values, ferment.Map(v.Plan.Steps, func(step ferment.Step) string { return step.Name })...)
-		}
+		steps := ferment.Flat(vs, func(v app.Vessel) []ferment.Step { return v.Plan.Steps })
+		values = ferment.Map(steps, func(step ferment.Step) string { return step.Name })
 	case "bottle":
 		values = slices.Clone(ferment.ForWords)
 		for _, v := range vs {

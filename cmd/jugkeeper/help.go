@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -239,10 +240,7 @@ func builtOn(w world) string {
 }
 
 func unknownCommand(root *cobra.Command, name string) error {
-	near := ferment.DidYouMean(name, commandNames(root))
-	if near == "" {
-		near = " (jugkeeper help lists them)"
-	}
+	near := cmp.Or(ferment.DidYouMean(name, commandNames(root)), " (jugkeeper help lists them)")
 	return usage("no command is called %q%s", name, near)
 }
 

@@ -357,10 +357,7 @@ func version() string {
 			v = s.Value[:min(12, len(s.Value))]
 		}
 	}
-	if v == "" {
-		v = "(devel)"
-	}
-	return v + " " + info.GoVersion
+	return cmp.Or(v, "(devel)") + " " + info.GoVersion
 }
 
 // The exit statuses.

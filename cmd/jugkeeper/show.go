@@ -49,11 +49,7 @@ func showCommand(w world, f *flags) *cobra.Command {
 
 // troubled returns a failure with the problems in the files of these ferments; nil for none.
 func (s session) troubled(ids []string) error {
-	var found []ferment.Problem
-	for _, id := range ids {
-		found = append(found, problemsOf(s.first.Cellar, id)...)
-	}
-	return failedBy(found)
+	return failedBy(ferment.Flat(ids, func(id string) []ferment.Problem { return problemsOf(s.first.Cellar, id) }))
 }
 
 func failedBy(ps []ferment.Problem) error {

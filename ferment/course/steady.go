@@ -143,10 +143,7 @@ func (c *Course) span(l level) int { return c.Days(l.first.At, l.last.At) }
 
 // Days counts the calendar days between two times in the cellar's zone.
 func (c *Course) Days(from, to time.Time) int {
-	zone := c.Settings.Zone
-	if zone == nil {
-		zone = time.UTC
-	}
+	zone := cmp.Or(c.Settings.Zone, time.UTC)
 	day := func(t time.Time) time.Time {
 		y, m, d := t.In(zone).Date()
 		return time.Date(y, m, d, 0, 0, 0, 0, time.UTC)

@@ -1,6 +1,7 @@
 package journal
 
 import (
+	"cmp"
 	"fmt"
 	"path"
 	"strings"
@@ -64,9 +65,7 @@ func ReadProtocol(file string, data []byte) (ferment.Protocol, []ferment.Problem
 	if !r.file("format: 1, name and steps", func(root value) { protocolTable.read(root, &p) }) {
 		return ferment.Protocol{File: file, Source: string(data), Problem: true}, r.problems
 	}
-	if p.Name == "" {
-		p.Name = strings.TrimSuffix(path.Base(file), ".yaml")
-	}
+	p.Name = cmp.Or(p.Name, strings.TrimSuffix(path.Base(file), ".yaml"))
 	r.checkPlan(&p)
 	ferment.SortProblems(r.problems)
 	return p.Protocol, r.problems
@@ -213,9 +212,7 @@ func readStep(v value) (ferment.Step, bool) {
 	if !v.has("window") {
 		s.Window = window
 	}
-	if s.Missed == "" {
-		s.Missed = missed
-	}
+	s.Missed = cmp.Or(s.Missed, missed)
 	return s.Step, true
 }
 

@@ -69,9 +69,7 @@ func Of(lot ferment.Lot, fs []ferment.Ferment, now time.Time) Account {
 	if !lot.Taken.IsZero() && now.After(lot.Taken.Time) {
 		a.Age = now.Sub(lot.Taken.Time)
 	}
-	for _, f := range fs {
-		a.Takes = append(a.Takes, takesOf(f, lot, fs)...)
-	}
+	a.Takes = ferment.Flat(fs, func(f ferment.Ferment) []Take { return takesOf(f, lot, fs) })
 	for _, u := range lot.Used {
 		t := Take{At: u.At.Time, For: Elsewhere, Words: u.For}
 		a.Takes = append(a.Takes, t.withMass(u.Mass.Value, measure.LastDigit(u.Mass.Text), u.Mass.Known()))

@@ -1,6 +1,7 @@
 package line
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"slices"
@@ -265,10 +266,7 @@ func unknownWord(p part, lower string) error {
 		return p.fail("%s needs its value (e.g. %s)", p.text, example(k))
 	}
 	words := slices.Concat(keyNames(), ferment.ClarityWords, ferment.ActNames())
-	near := ferment.DidYouMean(lower, words)
-	if near == "" {
-		near = " (e.g. degas, 1.046@23 or smell=clean)"
-	}
+	near := cmp.Or(ferment.DidYouMean(lower, words), " (e.g. degas, 1.046@23 or smell=clean)")
 	return p.fail("%q is no act, no reading and no key%s", p.text, near)
 }
 

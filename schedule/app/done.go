@@ -46,10 +46,8 @@ type UnknownStep struct {
 }
 
 func (e *UnknownStep) Error() string {
-	near := ferment.DidYouMean(e.Step, slices.Concat(e.Known, ferment.ActNames()))
-	if near == "" {
-		near = ": its plan has " + strings.Join(e.Known, ", ")
-	}
+	known := slices.Concat(e.Known, ferment.ActNames())
+	near := cmp.Or(ferment.DidYouMean(e.Step, known), ": its plan has "+strings.Join(e.Known, ", "))
 	return fmt.Sprintf("%s has no step or act %q%s", e.Subject, e.Step, near)
 }
 

@@ -104,9 +104,8 @@ func (d *App) write(s Snapshot, vessels []Vessel, entriesFor func(Vessel) ([]fer
 	for i, v := range vessels {
 		receipts, err := d.put(v, perVessel[i])
 		failed = errors.Join(failed, err)
-		for _, r := range receipts {
-			kept.Notices = append(kept.Notices, ofReceipt(v, r)...)
-		}
+		said := func(r ferment.Receipt) []string { return ofReceipt(v, r) }
+		kept.Notices = append(kept.Notices, ferment.Flat(receipts, said)...)
 		kept.Receipts = append(kept.Receipts, receipts...)
 	}
 	d.remember(s.At, kept.Receipts)

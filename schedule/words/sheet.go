@@ -173,10 +173,7 @@ func Ahead(s app.Snapshot, days int) Sheet {
 
 // sheetOf writes the sheet: lines for what is worth one, rows for every subject.
 func sheetOf(s app.Snapshot, subjects []subject, worth func(subject) []item, row func(subject) Row) Sheet {
-	var items []item
-	for _, v := range subjects {
-		items = append(items, worth(v)...)
-	}
+	items := ferment.Flat(subjects, worth)
 	sheet := Sheet{
 		At:     s.At,
 		Dir:    ferment.Harmless(s.Cellar.Dir),
@@ -210,10 +207,7 @@ func sheetOf(s app.Snapshot, subjects []subject, worth func(subject) []item, row
 
 // nextOf returns the next task of all: "look at the airlock of HEATH, Sat 21 Nov".
 func nextOf(ss []subject, now time.Time) string {
-	var is []item
-	for _, v := range ss {
-		is = append(is, ahead(v.shown)...)
-	}
+	is := ferment.Flat(ss, func(v subject) []item { return ahead(v.shown) })
 	if len(is) == 0 {
 		return ""
 	}

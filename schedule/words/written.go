@@ -128,9 +128,8 @@ func EntryLine(e ferment.Entry, plan ferment.Protocol, units measure.System) str
 	if done := actOf(e, plan, units); done != "" {
 		parts = append(parts, done)
 	}
-	for _, kind := range []ferment.Kind{ferment.Done, ferment.Measured, ferment.Seen, ferment.Aside} {
-		parts = append(parts, told(e, kind, units)...)
-	}
+	kinds := []ferment.Kind{ferment.Done, ferment.Measured, ferment.Seen, ferment.Aside}
+	parts = append(parts, ferment.Flat(kinds, func(k ferment.Kind) []string { return told(e, k, units) })...)
 	return Join("; ", strings.Join(parts, ", "), ferment.Harmless(e.Note))
 }
 

@@ -211,10 +211,7 @@ func (m view) parts() (standing, under []string, room int) {
 	standing = append(append(append(standing, ""), m.rows(g)...), "")
 	room = max(m.Height-4-len(standing), min(m.Height-3-len(standing), 1))
 	table := g.Table(m.outcome.Table)
-	var told []string
-	for _, l := range m.outcome.Lines {
-		told = append(told, g.Told(l)...)
-	}
+	told := ferment.Flat(m.outcome.Lines, g.Told)
 	margin := strings.Repeat(" ", g.Page.Margin)
 	curve := ferment.Map(m.curve(g.Page.Width, room-len(told)-len(table)-2), func(row string) string { return margin + row })
 	for _, part := range [][]string{curve, table} {

@@ -1,10 +1,12 @@
 package board
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/layout"
@@ -155,9 +157,7 @@ func (p view) cursor(on bool, trial string) string {
 	if on {
 		bar = p.Theme.In(theme.Accent, "▌")
 	}
-	if trial == "" {
-		trial = " "
-	}
+	trial = cmp.Or(trial, " ")
 	switch {
 	case !p.grid.narrow:
 		return bar + trial
@@ -264,11 +264,8 @@ func whereLooked(s words.Sheet) []string {
 
 // emptyLines returns the sheet of an empty cellar, with the proposals.
 func emptyLines(t theme.Theme, s words.Sheet, width int) []string {
-	rows := []string{t.Bold(noVessels)}
-	for _, text := range whereLooked(s) {
-		rows = append(rows, layout.Wrap(text, width)...)
-	}
-	rows = append(rows, "")
+	looked := ferment.Flat(whereLooked(s), func(text string) []string { return layout.Wrap(text, width) })
+	rows := append(append([]string{t.Bold(noVessels)}, looked...), "")
 	for _, way := range waysOn {
 		r := layout.Row{}.At(0, t.Bold(way[0]))
 		if 22+layout.Width(way[1]) > width {
@@ -287,12 +284,10 @@ func (p view) empty() []string {
 	way := func(key, does string, column int) string {
 		return layout.Row{}.At(page.Margin, t.Bold(key)).At(column, does).In(page.End())
 	}
-	body := []string{line(t.Bold(noVessels)), ""}
-	for _, says := range whereLooked(p.Sheet) {
-		for _, text := range layout.Wrap(says, page.Width) {
-			body = append(body, line(text))
-		}
-	}
+	looked := ferment.Flat(whereLooked(p.Sheet), func(says string) []string {
+		return layout.Row{}.Wrapped(page.Margin, page.End(), says, layout.Unstyled)
+	})
+	body := append([]string{line(t.Bold(noVessels)), ""}, looked...)
 	p.page = page
 	var gap []string // a blank row between the proposals, if there is room
 	if p.Height >= roomyWhenEmpty {

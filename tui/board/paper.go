@@ -42,9 +42,7 @@ func (p paper) write(s words.Sheet) string {
 	if len(s.Vessels) > 0 {
 		rows = append(rows, "")
 	}
-	for _, r := range s.Vessels {
-		rows = append(rows, p.vessel(r, p.room, s.Calm()))
-	}
+	rows = append(rows, ferment.Map(s.Vessels, func(r words.Row) string { return p.vessel(r, p.room, s.Calm()) })...)
 	return sheetOf(append(rows, lastLines(p.theme, s, p.width)...))
 }
 
@@ -56,10 +54,7 @@ func (p paper) tasks(s words.Sheet, lines []words.Line) []string {
 	if s.Calm() {
 		rows = calmLines(p.theme, s, p.width)
 	}
-	for _, l := range words.Shared(lines) {
-		rows = append(rows, p.task(l)...)
-	}
-	return rows
+	return append(rows, ferment.Flat(words.Shared(lines), p.task)...)
 }
 
 // task returns a task; one to come has no reason.
@@ -164,10 +159,7 @@ func daysAhead(s words.Sheet, width int, share func([]words.Line) []words.Line, 
 			idle = append(idle, day.Format("Monday 2 January"))
 			continue
 		}
-		rows = append(rows, "", head(day.Format("Monday 2 January")))
-		for _, l := range share(lines) {
-			rows = append(rows, say(l)...)
-		}
+		rows = append(append(rows, "", head(day.Format("Monday 2 January"))), ferment.Flat(share(lines), say)...)
 	}
 	if text := layout.Wrap(nothingOn(idle, s.Days), width); len(text) > 0 {
 		rows = append(append(rows, ""), text...)
@@ -203,9 +195,7 @@ func Plain(s words.Sheet, width int) string {
 		head := fmt.Sprintf("%-*s  %-8s", room, l.Tag, strings.ToUpper(string(l.Word)))
 		return widget.Spoken(head, l.Spoken(), room+10, width)
 	}
-	for _, l := range s.Today() {
-		rows = append(rows, say(l)...)
-	}
+	rows = append(rows, ferment.Flat(s.Today(), say)...)
 	rows = append(rows, daysAhead(s, width, slices.Clone, layout.Unstyled, say)...)
 	if len(s.Vessels) > 0 {
 		rows = append(rows, "")

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/layout"
@@ -142,11 +143,7 @@ func (p plan) lines() []words.Line {
 	if !p.Fits() {
 		return p.candidates()
 	}
-	var lines []words.Line
-	for _, it := range p.items {
-		lines = append(lines, it.lines...)
-	}
-	return lines
+	return ferment.Flat(p.items, func(it item) []words.Line { return it.lines })
 }
 
 // candidates returns the tasks that may be shown: on a calm day none to come.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
@@ -34,10 +35,7 @@ func (p slip) write(s words.Sheet) string {
 	rows = append(rows, daysAhead(s, p.width, words.Shared, p.theme.Bold, func(l words.Line) []string {
 		return layout.Wrap(words.Join(", ", l.Tag+" "+l.Act, words.Join(" ", l.Amount.String(), l.Of), l.Until), p.width)
 	})...)
-	rows = append(rows, "")
-	for _, r := range s.Vessels {
-		rows = append(rows, p.vessel(r)...)
-	}
+	rows = append(append(rows, ""), ferment.Flat(s.Vessels, p.vessel)...)
 	return sheetOf(append(rows, lastLines(p.theme, s, p.width)...))
 }
 
@@ -167,10 +165,7 @@ func narrowHead(t theme.Theme, row layout.Row, at, end int, l words.Line, until 
 			return []string{r.Until(end, try[1]).In(end)}
 		}
 	}
-	var rows []string
-	for _, text := range layout.Wrap(words.Join(" ", whole, l.Of), end-at) {
-		rows, row = append(rows, row.At(at, given(t, l, text)).In(end)), layout.Row{}
-	}
+	rows := row.Wrapped(at, end, words.Join(" ", whole, l.Of), func(text string) string { return given(t, l, text) })
 	if until != "" {
 		rows = append(rows, layout.Row{}.Until(end, until).In(end))
 	}

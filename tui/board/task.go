@@ -52,13 +52,7 @@ func alarmRows(t theme.Theme, g grid, l words.Line) []string {
 		rows = append(rows, layout.Row{}.At(at, l.Reason).In(g.end))
 	}
 	for i, step := range l.Alarm.Steps {
-		for n, text := range layout.Wrap(step, g.end-at-2) {
-			row := layout.Row{}
-			if n == 0 {
-				row = row.At(at, t.Bold(strconv.Itoa(i+1)))
-			}
-			rows = append(rows, row.At(at+2, t.Bold(text)).In(g.end))
-		}
+		rows = append(rows, layout.Row{}.At(at, t.Bold(strconv.Itoa(i+1))).Wrapped(at+2, g.end, step, t.Bold)...)
 	}
 	switch {
 	case g.short:
@@ -128,10 +122,8 @@ func fitted(head layout.Row, t theme.Theme, g grid, l words.Line) (row layout.Ro
 	}
 	rest = l
 	rest.Amount = words.Amount{}
-	for _, text := range layout.Wrap(l.Amount.String(), g.end-g.text) {
-		under = append(under, layout.Row{}.At(g.text, given(t, l, text)).In(g.end))
-	}
-	return head, rest, under
+	set := func(text string) string { return given(t, l, text) }
+	return head, rest, layout.Row{}.Wrapped(g.text, g.end, l.Amount.String(), set)
 }
 
 // stateAt returns the column of the state; the background of a stop begins one column earlier.
@@ -216,15 +208,7 @@ func briefly(l words.Line, w int) string {
 }
 
 func insteadRows(t theme.Theme, g grid, l words.Line) []string {
-	var rows []string
-	for i, text := range layout.Wrap(l.Instead, g.end-g.text) {
-		row := layout.Row{}
-		if i == 0 {
-			row = row.At(g.state, words.Do.String())
-		}
-		rows = append(rows, row.At(g.text, t.Bold(text)).In(g.end))
-	}
-	return rows
+	return layout.Row{}.At(g.state, words.Do.String()).Wrapped(g.text, g.end, l.Instead, t.Bold)
 }
 
 // lapsedRows says what can no longer be done and why, in one sentence.

@@ -171,11 +171,8 @@ func (g givenLine) writesRows(l Look) []string {
 	if g.because != "" {
 		says += "; because " + g.because
 	}
-	rows := l.named("writes", says)
-	for _, n := range g.notices {
-		rows = append(rows, l.Said(words.Note, n)...)
-	}
-	return rows
+	noted := ferment.Flat(g.notices, func(n string) []string { return l.Said(words.Note, n) })
+	return append(l.named("writes", says), noted...)
 }
 
 func (g givenLine) plannedRows(l Look) []string {

@@ -209,11 +209,7 @@ func (d doubts) guessFooter(l Look) string {
 
 // asks returns the rows of questions about what is unlikely.
 func (l Look) asks(unlikely []app.Ask) []string {
-	var rows []string
-	for _, a := range unlikely {
-		rows = append(rows, l.wordedAs(words.Ask, a.String(), l.Theme.Bold)...)
-	}
-	return rows
+	return ferment.Flat(unlikely, func(a app.Ask) []string { return l.wordedAs(words.Ask, a.String(), l.Theme.Bold) })
 }
 
 // typed says what an amount comes to that is not the planned one.

@@ -201,15 +201,11 @@ func (r reading) couldBe(word string) (could []string) {
 	var values []string
 	switch name {
 	case "place":
-		for _, v := range r.snapshot.Vessels {
-			values = append(values, ferment.Map(v.Course.Entries, func(e *ferment.Entry) string { return e.Place })...)
-		}
+		entries := ferment.Flat(r.snapshot.Vessels, func(v app.Vessel) []*ferment.Entry { return v.Course.Entries })
+		values = ferment.Map(entries, func(e *ferment.Entry) string { return e.Place })
 	case "bottle":
-		for _, b := range shelf.Of(r.vessel.Course).Batches {
-			for _, l := range b.Lines {
-				values = append(values, l.Codes...)
-			}
-		}
+		lines := ferment.Flat(shelf.Of(r.vessel.Course).Batches, func(b shelf.Batch) []shelf.Line { return b.Lines })
+		values = ferment.Flat(lines, func(l shelf.Line) []string { return l.Codes })
 	case "of":
 		values = ferment.FruitNames()
 	}

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule/form"
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
@@ -152,12 +153,9 @@ func (g Grid) Told(l words.Said) []string {
 
 // Answer writes the answer: sentences in rows of their own, then numbers, several to a row.
 func (g Grid) Answer(o form.Outcome) []string {
-	var rows []string
-	for _, line := range o.Answer {
-		for _, part := range layout.Wrap(line, g.Page.Width) {
-			rows = append(rows, layout.Row{}.At(g.Page.Margin, g.Theme.Bold(part)).In(g.Page.End()))
-		}
-	}
+	rows := ferment.Flat(o.Answer, func(line string) []string {
+		return layout.Row{}.Wrapped(g.Page.Margin, g.Page.End(), line, g.Theme.Bold)
+	})
 	r := layout.Row{}
 	for _, n := range o.Numbers {
 		part := words.Join(" ", g.Theme.Bold(n.Value), n.Label)

@@ -323,10 +323,7 @@ func (m view) hint() []string {
 	}
 	rows, from := []string{r.In(g.Page.End())}, m.from(f, true)
 	if max(g.From, g.Value+layout.Width(m.Value(f))+2)+layout.Width(from) > g.Page.End() {
-		for _, text := range layout.Wrap(from, g.Page.Width) {
-			rows = append(rows, layout.Row{}.At(g.Page.Margin, m.Theme.Faint(text)).In(g.Page.End()))
-		}
-		rows = append(rows, "")
+		rows = append(append(rows, layout.Row{}.Wrapped(g.Page.Margin, g.Page.End(), from, m.Theme.Faint)...), "")
 	}
 	return rows
 }

@@ -3,7 +3,6 @@ package guide
 
 import (
 	"slices"
-	"strings"
 
 	"github.com/charmbracelet/x/ansi"
 
@@ -158,11 +157,5 @@ func (m view) part(page layout.Page, p chapters.Part) []string {
 		column = page.Margin
 	}
 	rows := widget.Labelled(page, column, page.End(), head, p.Text)
-	if p.Source == "" {
-		return rows
-	}
-	for _, r := range widget.Labelled(page, column, page.End(), "", p.Source) {
-		rows = append(rows, strings.Repeat(" ", column)+m.Theme.Faint(strings.TrimSpace(r)))
-	}
-	return rows
+	return append(rows, layout.Row{}.Wrapped(column, page.End(), p.Source, m.Theme.Faint)...)
 }

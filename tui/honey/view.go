@@ -54,9 +54,7 @@ func (m view) head(page layout.Page) []string {
 	}
 	rows := []string{r.In(page.End()), ""}
 	for _, line := range [][]string{m.words.Answer, {m.words.Growing}, {m.words.Closed + "; sorted by " + words.PastBy[m.by]}}[m.open] {
-		for _, part := range layout.Wrap(line, page.Width) {
-			rows = append(rows, layout.Row{}.At(page.Margin, m.Theme.Bold(part)).In(page.End()))
-		}
+		rows = append(rows, layout.Row{}.Wrapped(page.Margin, page.End(), line, m.Theme.Bold)...)
 	}
 	return append(rows, "")
 }

@@ -82,6 +82,15 @@ func (r Row) Fits(column int, text string) bool {
 // In returns the row in at most w columns, with an ellipsis if it was cut.
 func (r Row) In(w int) string { return strings.TrimRight(Cut(r.text, w), " ") }
 
+// Wrapped returns the row with a text from a column on, in as many rows as it needs; set adds the colour.
+func (r Row) Wrapped(column, end int, text string, set func(string) string) []string {
+	var rows []string
+	for _, line := range Wrap(text, max(end-column, 8)) {
+		rows, r = append(rows, r.At(column, set(line)).In(end)), Row{}
+	}
+	return rows
+}
+
 // Point splits a number at its decimal sign, or at its end.
 func Point(number string) (before, after string) {
 	i := strings.IndexByte(number, '.')

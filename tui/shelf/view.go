@@ -206,22 +206,12 @@ func (m view) block(page layout.Page, t words.ShelfTask, on, tell bool) []string
 	rows := []string{head.In(page.End())}
 	if l.Alarm != nil && m.Width >= withBar { // otherwise the caution says it
 		for i, step := range l.Alarm.Steps {
-			for _, part := range layout.Wrap(strconv.Itoa(i+1)+" "+step, page.End()-text) {
-				rows = append(rows, layout.Row{}.At(text, m.Theme.Bold(part)).In(page.End()))
-			}
+			rows = append(rows, layout.Row{}.Wrapped(text, page.End(), strconv.Itoa(i+1)+" "+step, m.Theme.Bold)...)
 		}
 	} else if tell && l.Alarm == nil {
-		for _, part := range layout.Wrap(l.Reason, page.End()-text) {
-			rows = append(rows, layout.Row{}.At(text, part).In(page.End()))
-		}
+		rows = append(rows, layout.Row{}.Wrapped(text, page.End(), l.Reason, layout.Unstyled)...)
 	}
-	for i, part := range layout.Wrap(l.Instead, page.End()-text) {
-		r := layout.Row{}
-		if i == 0 {
-			r = r.At(state, words.Do.String())
-		}
-		rows = append(rows, r.At(text, m.Theme.Bold(part)).In(page.End()))
-	}
+	rows = append(rows, layout.Row{}.At(state, words.Do.String()).Wrapped(text, page.End(), l.Instead, m.Theme.Bold)...)
 	if until != "" {
 		if len(rows) == 1 {
 			rows = append(rows, "")

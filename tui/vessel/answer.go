@@ -291,10 +291,7 @@ func (c content) figureRows(width int) (rows []string) {
 		rows = append(rows, "")
 	}
 	for i, n := range notes {
-		mark := superscript(i + 1)
-		for _, line := range layout.Wrap(n, width-2) {
-			rows, mark = append(rows, layout.Row{}.At(0, c.theme.Faint(mark)).At(2, c.theme.Faint(line)).In(width)), ""
-		}
+		rows = append(rows, layout.Row{}.At(0, c.theme.Faint(superscript(i+1))).Wrapped(2, width, n, c.theme.Faint)...)
 	}
 	return rows
 }

@@ -49,15 +49,7 @@ func Ends(left, right string, w int) string {
 
 // Labelled writes a label at the margin, and its text wrapped from a column on.
 func Labelled(page layout.Page, column, end int, word, text string) []string {
-	var rows []string
-	for i, line := range layout.Wrap(text, max(end-column, 10)) {
-		r := layout.Row{}
-		if i == 0 {
-			r = r.At(page.Margin, word)
-		}
-		rows = append(rows, r.At(column, line).In(end))
-	}
-	return rows
+	return layout.Row{}.At(page.Margin, word).Wrapped(column, end, text, layout.Unstyled)
 }
 
 // Scrolled returns the rows from top on that fit; the last counts the hidden ones.

@@ -1,6 +1,7 @@
 package widget
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"unicode"
@@ -173,10 +174,7 @@ func (t Text) Window(width int) (before, under, after string) {
 	if t.cursor >= len(t.runes) {
 		end = t.cursor
 	}
-	under = string(t.runes[t.cursor:end])
-	if under == "" {
-		under = " "
-	}
+	under = cmp.Or(string(t.runes[t.cursor:end]), " ")
 	room := max(width-ansi.StringWidth(under), 0)
 	before = t.lastBefore(room)
 	after = ansi.Truncate(string(t.runes[end:]), max(room-ansi.StringWidth(before), 0), "")

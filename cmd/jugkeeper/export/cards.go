@@ -65,11 +65,7 @@ func cardRow(pair [][]string) []string {
 }
 
 func written(texts ...string) []string {
-	var out []string
-	for _, t := range texts {
-		out = append(out, layout.Wrap(plain(t), cardWidth)...)
-	}
-	return out
+	return ferment.Flat(texts, func(t string) []string { return layout.Wrap(plain(t), cardWidth) })
 }
 
 // hung wraps a text behind a word, its further lines indented.

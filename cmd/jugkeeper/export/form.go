@@ -84,11 +84,8 @@ func planOf(v app.Vessel, now time.Time) []string {
 
 // careOf returns cautions as rows under a heading.
 func careOf(cs []schedule.Caution) []string {
-	rows := []string{"", "take care"}
-	for _, c := range cs {
-		rows = append(rows, hung("  -", c.Text, 4, pageWidth)...)
-	}
-	return rows
+	warned := func(c schedule.Caution) []string { return hung("  -", c.Text, 4, pageWidth) }
+	return append([]string{"", "take care"}, ferment.Flat(cs, warned)...)
 }
 
 func headOf(v app.Vessel, now time.Time) []string {
