@@ -119,7 +119,7 @@ var dangers = []*danger{
 const gushes = 4
 
 // stopped returns the danger that stops an act.
-func (f filling) stopped(do string) (hold, bool) {
+func (f filling) stopped(do string) (Hold, bool) {
 	for _, d := range dangers {
 		if !slices.Contains(d.acts, ferment.Act(do)) {
 			continue
@@ -132,10 +132,10 @@ func (f filling) stopped(do string) (hold, bool) {
 		}
 		if stops {
 			c := &Caution{Name: d.name, Loud: Stop, Text: why}
-			return hold{name: d.name, verdict: "stop", reason: why, frees: d.frees, danger: c, instead: d.instead}, true
+			return Hold{name: d.name, verdict: "stop", reason: why, frees: d.frees, danger: c, instead: d.instead}, true
 		}
 	}
-	return hold{}, false
+	return Hold{}, false
 }
 
 // since returns when an alarm began.

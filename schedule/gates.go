@@ -65,9 +65,9 @@ func gateOf(name ferment.Gate, of int, unmet []course.Unmet) Gate {
 }
 
 // shut returns a shut gate as what holds its act.
-func (g *gates) shut(name ferment.Gate) (hold, bool) {
+func (g *gates) shut(name ferment.Gate) (Hold, bool) {
 	made := g.gate(name)
-	h := hold{name: string(name), verdict: "shut", reason: string(name) + " is not ready: " + made.Says}
+	h := Hold{Gate: name, name: string(name), verdict: "shut", reason: string(name) + " is not ready: " + made.Says}
 	for _, u := range made.Unmet {
 		if u.Act == "" {
 			continue

@@ -35,10 +35,10 @@ func TestNutrientGate(t *testing.T) {
 		{"4d 08:00 1.0657", "4d 09:00", schedule.Late, "13 h late; may be given down to 1.0607"},
 		{"5d 08:00 1.062", "5d 09:00", schedule.Late, "37 h late; may be given down to 1.0607"},
 		{"5d 08:00 1.0607", "5d 09:00", schedule.Late, "37 h late; may be given down to 1.0607"},
-		{"5d 08:00 1.0606", "5d 09:00", schedule.Lapsed, "nutrient 2: 1.0606 is more than 0.005 past the ⅓ break"},
-		{"5d 08:00 1.058", "5d 09:00", schedule.Lapsed, "nutrient 2: 1.0580 is more than 0.005 past the ⅓ break"},
-		{"7d 08:00 1.0485", "7d 09:00", schedule.Lapsed, "nutrient 2: 1.0485 is more than 0.005 past the ⅓ break"},
-		{"7d 08:00 1.0484", "7d 09:00", schedule.Lapsed, "nutrient 2: 1.0484 is past the ½ break, 1.0485"},
+		{"5d 08:00 1.0606", "5d 09:00", schedule.Lapsed, "1.0606 is more than 0.005 past the ⅓ break"},
+		{"5d 08:00 1.058", "5d 09:00", schedule.Lapsed, "1.0580 is more than 0.005 past the ⅓ break"},
+		{"7d 08:00 1.0485", "7d 09:00", schedule.Lapsed, "1.0485 is more than 0.005 past the ⅓ break"},
+		{"7d 08:00 1.0484", "7d 09:00", schedule.Lapsed, "1.0484 is past the ½ break, 1.0485"},
 	} {
 		j := jug{plan: "small-jug", gravity: "1.100", log: missedDose + "|" + c.reading}
 		got, ok := task(j.day(c.now), "nutrient-2")
@@ -59,7 +59,7 @@ func TestNutrientNeedsAFreshReading(t *testing.T) {
 		{"4d 08:00 1.0715", "5d 19:59:59", schedule.Late, "47 h late; may be given down to 1.0607", ""},
 		{"4d 08:00 1.0715", "5d 20:00", schedule.Held, "the reading is 36 h old, the limit is 36 h", "gravity"},
 		{"4d 08:00 1.0715", "6d 00:00", schedule.Held, "the reading is 40 h old, the limit is 36 h", "gravity"},
-		{"4d 08:00 1.058", "8d 08:00", schedule.Lapsed, "nutrient 2: 1.0580 is more than 0.005 past the ⅓ break", ""},
+		{"4d 08:00 1.058", "8d 08:00", schedule.Lapsed, "1.0580 is more than 0.005 past the ⅓ break", ""},
 	} {
 		j := jug{plan: "small-jug", gravity: "1.100", log: missedDose + "|" + c.reading}
 		got, ok := task(j.day(c.now), "nutrient-2")
@@ -141,7 +141,7 @@ func TestMergedDoses(t *testing.T) {
 	missed, _ := task(d, "nutrient-1")
 	both, _ := task(d, "nutrient-2")
 	assert.Equal(t, schedule.Lapsed, missed.State)
-	assert.Equal(t, "nutrient 1: now part of nutrient 2", missed.Reason)
+	assert.Equal(t, "now part of nutrient 2", missed.Reason)
 	assert.Equal(t, schedule.Due, both.State)
 	assert.InDelta(t, 1.5*one.Amount.Number, both.Amount.Number, 1e-9)
 	assert.InDelta(t, 0.75*float64(both.Amount.Wanted), float64(both.Amount.Reached), 1e-6)
@@ -171,7 +171,7 @@ func TestMergedOnce(t *testing.T) {
 			missed, _ := task(d, "nutrient-1")
 			third, _ := task(d, "nutrient-3")
 			assert.Equal(t, schedule.Lapsed, missed.State, at)
-			assert.Equal(t, "nutrient 1: now part of nutrient 2", missed.Reason, at)
+			assert.Equal(t, "now part of nutrient 2", missed.Reason, at)
 			assert.InDelta(t, one.Amount.Number/2, third.Amount.Number, 1e-9, "%s: its own 20 %% where the first was 40 %%, and no more", at)
 		}
 	}

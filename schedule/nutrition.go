@@ -27,13 +27,14 @@ const (
 type nutrition struct {
 	*record
 	zone    zone
-	first   measure.Gravity // the break at which the open zone ends
-	grace   measure.Gravity // down to here a due dose may be given
-	last    measure.Gravity // the break after which none may
-	crossed time.Time       // when the first break was reached
-	past    course.Reading  // the reading that shows the zone
-	reading course.Reading  // the latest trusted one
-	why     string          // reason of late and closed
+	first   measure.Gravity    // the break at which the open zone ends
+	grace   measure.Gravity    // down to here a due dose may be given
+	last    measure.Gravity    // the break after which none may
+	crossed time.Time          // when the first break was reached
+	past    course.Reading     // the reading that shows the zone
+	reading course.Reading     // the latest trusted one
+	why     string             // reason of late and closed
+	passed  ferment.BreakLimit // the break below which it is late or closed
 }
 
 // newNutrition reads off the log in which zone nutrient is: from before the start to closed for good.
@@ -58,7 +59,7 @@ func newNutrition(r *record) *nutrition {
 		if n.zone = closed; n.past.At.IsZero() {
 			n.past = n.reading
 		}
-		n.why = fmt.Sprintf("%s is over %s", a.Value, l.NutrientAlcohol)
+		n.passed, n.why = ferment.BreakLimit{}, fmt.Sprintf("%s is over %s", a.Value, l.NutrientAlcohol)
 	}
 	return n
 }
@@ -74,9 +75,9 @@ func (n *nutrition) pastBreak() {
 	n.past = since[max(slices.IndexFunc(since, func(r course.Reading) bool { return r.Gravity.Rounded(4) < n.grace }), 0)]
 	switch g, l := lowest.Gravity.Rounded(4), n.c.Limits; {
 	case g < n.last:
-		n.zone, n.why = closed, fmt.Sprintf("%s is past the %s break, %s", g, l.OrganicUntil.Sign(), n.last)
+		n.zone, n.passed, n.why = closed, l.OrganicUntil, fmt.Sprintf("%s is past the %s break, %s", g, l.OrganicUntil.Sign(), n.last)
 	case g < n.grace:
-		n.zone, n.why = late, fmt.Sprintf("%s is more than %s past the %s break", g, decimal(l.Grace), l.AmmoniumUntil.Sign())
+		n.zone, n.passed, n.why = late, l.AmmoniumUntil, fmt.Sprintf("%s is more than %s past the %s break", g, decimal(l.Grace), l.AmmoniumUntil.Sign())
 	default:
 		n.zone = grace
 	}
@@ -85,8 +86,8 @@ func (n *nutrition) pastBreak() {
 func (n *nutrition) isOver() bool { return n.zone == late || n.zone == closed }
 
 // hold returns what forbids nutrient now.
-func (n *nutrition) hold() (hold, bool) {
-	h := hold{name: string(ferment.NutrientGate), verdict: "held", frees: ferment.DoGravity}
+func (n *nutrition) hold() (Hold, bool) {
+	h := Hold{name: string(ferment.NutrientGate), verdict: "held", frees: ferment.DoGravity}
 	switch {
 	case n.zone == unknown:
 		h.frees, h.reason = "", n.why
@@ -101,8 +102,8 @@ func (n *nutrition) hold() (hold, bool) {
 }
 
 // unsure holds a dose if the reading is too old for its limit, or the limit was probably passed since.
-func (n *nutrition) unsure(limit measure.Gravity) (hold, bool) {
-	h := hold{name: string(ferment.NutrientGate), verdict: "held", frees: ferment.DoGravity}
+func (n *nutrition) unsure(limit measure.Gravity) (Hold, bool) {
+	h := Hold{name: string(ferment.NutrientGate), verdict: "held", frees: ferment.DoGravity}
 	read, fresh, ahead := n.reading.Moment.Earliest(), n.c.Limits.Fresh, n.until(limit)
 	switch {
 	case n.reading.At.IsZero():

@@ -76,8 +76,8 @@ func Merge(p ferment.Protocol, endings ...ferment.Protocol) ferment.Protocol {
 // without a task is passed as a task with that act and no state.
 func Refusal(t Task, d Day, c *course.Course) *No {
 	switch {
-	case t.hold != nil:
-		return refusalOf(*t.hold, d)
+	case t.Hold != nil:
+		return refusalOf(*t.Hold, d)
 	case t.State == Due, t.State == Late:
 		return nil
 	}
@@ -106,7 +106,7 @@ func Refusal(t Task, d Day, c *course.Course) *No {
 }
 
 // refusalOf returns what a person is told when an act is refused: why, and what to do instead.
-func refusalOf(h hold, d Day) *No {
+func refusalOf(h Hold, d Day) *No {
 	no := &No{Name: h.name, Verdict: h.verdict, Why: []string{h.reason}, Instead: cmp.Or(h.instead, h.asks)}
 	switch {
 	case no.Instead != "", h.frees == "":

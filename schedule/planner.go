@@ -72,13 +72,17 @@ var barePitch = ferment.Step{
 }
 
 // heldBy returns the reason against a step now: a danger, a need, an earlier dose, a gate.
-func (p *planner) heldBy(s ferment.Step) (hold, bool) {
+func (p *planner) heldBy(s ferment.Step) (Hold, bool) {
 	if h, held := p.gates.stopped(s.Do); held {
 		return h, true
 	}
 	if i := p.unmet(s.Needs); i >= 0 {
 		c := s.Needs[i]
-		return hold{name: c.Text, verdict: "held", frees: p.c.FreedBy(p, c), asks: p.c.AskedBy(p, c), reason: p.c.Unmet(p, c)}, true
+		h := Hold{Need: c, name: c.Text, verdict: "held", frees: p.c.FreedBy(p, c), asks: p.c.AskedBy(p, c), reason: p.c.Unmet(p, c)}
+		if last, done := p.Done(c.Word, true); done && c.Kind == ferment.ActAtLeastAgo {
+			h.Wait = &Wait{"the last " + ferment.Spaced(c.Word) + " was", last, c.Offset.Add(last)}
+		}
+		return h, true
 	}
 	if h, held := p.tooSoon(s.Do); held {
 		return h, true
@@ -88,9 +92,9 @@ func (p *planner) heldBy(s ferment.Step) (hold, bool) {
 	}
 	switch {
 	case s.Gate == ferment.NutrientGate && p.c.Settings.Unread:
-		return hold{name: string(s.Gate), verdict: "held", reason: ferment.Unlimited}, true
+		return Hold{name: string(s.Gate), verdict: "held", reason: ferment.Unlimited}, true
 	case s.Gate == ferment.NoGate, s.Gate == ferment.NutrientGate && p.nutrient.withTheYeast(s):
-		return hold{}, false
+		return Hold{}, false
 	case s.Gate == ferment.NutrientGate:
 		return p.nutrient.hold()
 	}
@@ -98,7 +102,7 @@ func (p *planner) heldBy(s ferment.Step) (hold, bool) {
 }
 
 // tooSoon returns the reason if a dose or a buffer is too soon after the last addition.
-func (r *record) tooSoon(do string) (hold, bool) {
+func (r *record) tooSoon(do string) (Hold, bool) {
 	const bufferSpacing = 6 * time.Hour // both make it foam (common practice, no source)
 	switch ferment.Act(do) {
 	case ferment.Nutrient:
@@ -109,31 +113,31 @@ func (r *record) tooSoon(do string) (hold, bool) {
 	case ferment.Buffer:
 		return r.spaced(ferment.Nutrient, bufferSpacing, "a dose and a buffer must be")
 	}
-	return hold{}, false
+	return Hold{}, false
 }
 
 // spaced holds an act for some time after the last one of its kind.
-func (r *record) spaced(act ferment.Act, spacing time.Duration, rule string) (hold, bool) {
+func (r *record) spaced(act ferment.Act, spacing time.Duration, rule string) (Hold, bool) {
 	last, ok := r.c.Last(act)
 	if !ok {
-		return hold{}, false
+		return Hold{}, false
 	}
 	went, again := string(act), last.At.Latest().Add(spacing)
 	if last.Amount.Known() {
 		went = last.Amount.Text
 	}
 	why := fmt.Sprintf("%s went in at %s; %s %s apart: not before %s", went, r.Clock(last.At.Time), rule, span(spacing), r.Clock(again))
-	return hold{name: "spacing", verdict: "too soon", reason: why}, !r.Passed(again)
+	return Hold{name: "spacing", verdict: "too soon", reason: why, Wait: &Wait{went + " went in", last.At.Time, again}}, !r.Passed(again)
 }
 
 // sweetening returns the reason against sugar once the gravity was steady: it would ferment, until a day after
 // stabilising. Before that it is feeding, allowed unless sulphite was given; so is fruit, which is meant to ferment.
-func (r *record) sweetening(do string) (hold, bool) {
+func (r *record) sweetening(do string) (Hold, bool) {
 	const rest = 24 * time.Hour // from stabilising to sweetening (common practice, no source)
 	if do != string(ferment.Honey) || r.c.Steady.Met.IsZero() && !r.sulphited() {
-		return hold{}, false
+		return Hold{}, false
 	}
-	h := hold{name: "sweetening", verdict: "held"}
+	h := Hold{name: "sweetening", verdict: "held"}
 	at, stabilised := r.c.FirstMet(hasCondition(ferment.Stabilised))
 	switch {
 	case !stabilised && r.c.Steady.Met.IsZero():
@@ -143,19 +147,20 @@ func (r *record) sweetening(do string) (hold, bool) {
 		h.reason, h.frees = "it has been steady and is not stabilised: the sugar would ferment", string(ferment.Sulphite)
 		h.instead = "add sulphite and sorbate first, then wait a day"
 	case !r.Passed(at.Add(rest)):
+		h.Wait = &Wait{"it was stabilised", at, at.Add(rest)}
 		h.reason = "stabilised " + r.Clock(at) + ": not before " + r.Clock(at.Add(rest))
 	default:
-		return hold{}, false
+		return Hold{}, false
 	}
 	return h, true
 }
 
 // early returns the reason against an act that would remove the yeast before the end.
-func (r *record) early(do string) (hold, bool) {
+func (r *record) early(do string) (Hold, bool) {
 	const stillWorks = 2 // points a day (common practice, no source)
-	h := hold{name: "too early", verdict: "too early", frees: ferment.DoGravity}
+	h := Hold{name: "too early", verdict: "too early", frees: ferment.DoGravity}
 	if !r.c.Pitch.Known || r.c.Steady.Open || r.c.Pace.Value < stillWorks {
-		return hold{}, false
+		return Hold{}, false
 	}
 	falls := "it still falls, " + measure.Decimal(r.c.Pace.Value, 1) + " points a day"
 	switch ferment.Act(do) {
@@ -166,7 +171,7 @@ func (r *record) early(do string) (hold, bool) {
 		h.reason = falls + ", and sulphite alone does not stop yeast"
 		h.instead = "wait until it is steady, then add sulphite and sorbate together"
 	default:
-		return hold{}, false
+		return Hold{}, false
 	}
 	return h, true
 }

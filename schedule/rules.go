@@ -13,9 +13,10 @@ type verdict struct {
 	state   State // empty if there is no such task
 	reason  string
 	at      time.Time // when it lapsed
-	hold    hold
-	undated bool // its times do not apply yet
-	ended   bool // it lapsed because what it is for has come
+	hold    Hold
+	undated bool               // its times do not apply yet
+	ended   bool               // it lapsed because what it is for has come
+	past    ferment.BreakLimit // the break that ended it
 }
 
 // rule decides the state of an occurrence, or leaves it to the next rule.
@@ -25,8 +26,8 @@ type rule func(*planner, occurrence) (verdict, bool)
 var rules = []rule{excepted, inBottles, ended, undated, unready, mergedAway, shutForGood, missed, comesLater, standing}
 
 // lapsed is the verdict on a task that is too late.
-func lapsed(o occurrence, at time.Time, why string) (verdict, bool) {
-	return verdict{state: Lapsed, reason: ferment.Spaced(o.step.Name) + ": " + why, at: at}, true
+func lapsed(at time.Time, why string) (verdict, bool) {
+	return verdict{state: Lapsed, reason: why, at: at}, true
 }
 
 // excepted: there is no task while one of its exceptions holds.
@@ -55,7 +56,7 @@ func ended(p *planner, o occurrence) (verdict, bool) {
 	case o.due.known && !o.opens.IsZero() && o.ends().Before(end.at) && p.Passed(o.ends()):
 		return verdict{}, false
 	}
-	v, is := lapsed(o, end.at, p.say.ended(*o.step.Ends))
+	v, is := lapsed(end.at, p.say.ended(*o.step.Ends))
 	v.ended = o.step.Do != string(ferment.Aerate) // air that was not given is missed
 	return v, is
 }
@@ -73,7 +74,7 @@ func unready(p *planner, o occurrence) (verdict, bool) {
 	c := o.step.When[i]
 	switch {
 	case p.c.IsOver(p, c) && p.Passed(o.opens):
-		return lapsed(o, o.ends(), "it is not "+p.c.Words(c)+" any more")
+		return lapsed(o.ends(), "it is not "+p.c.Words(c)+" any more")
 	case p.Passed(o.ends()) && (o.step.Missed == ferment.Drop || o.replaced(p.now)):
 		return verdict{}, true
 	}
@@ -86,7 +87,7 @@ func mergedAway(p *planner, o occurrence) (verdict, bool) {
 	if !merged {
 		return verdict{}, false
 	}
-	return lapsed(o, m.at, "now part of "+ferment.Spaced(p.steps[m.into.i].Name))
+	return lapsed(m.at, "now part of "+ferment.Spaced(p.steps[m.into.i].Name))
 }
 
 // shutForGood: gravity or alcohol has closed a planned dose, or the dose was not due yet when the open zone ended, or
@@ -97,13 +98,14 @@ func shutForGood(p *planner, o occurrence) (verdict, bool) {
 	case o.step.Gate != ferment.NutrientGate:
 		return verdict{}, false
 	case n.isOver():
-		return lapsed(o, n.past.At, n.why)
+		return verdict{state: Lapsed, reason: n.why, at: n.past.At, past: n.passed}, true
 	case n.zone == unknown && !p.c.Steady.Met.IsZero():
-		return lapsed(o, p.c.Steady.Met, "the gravity has been steady")
+		return lapsed(p.c.Steady.Met, "the gravity has been steady")
 	case n.zone == grace && o.opens.After(n.crossed):
-		return lapsed(o, n.past.At, fmt.Sprintf("it was not due yet at the %s break", p.c.Limits.AmmoniumUntil.Sign()))
+		b := p.c.Limits.AmmoniumUntil
+		return verdict{state: Lapsed, reason: fmt.Sprintf("it was not due yet at the %s break", b.Sign()), at: n.past.At, past: b}, true
 	case p.doses.allGiven():
-		return lapsed(o, p.doses.lastGiven, p.doses.givenWords())
+		return lapsed(p.doses.lastGiven, p.doses.givenWords())
 	}
 	return verdict{}, false
 }
@@ -114,13 +116,11 @@ func missed(p *planner, o occurrence) (verdict, bool) {
 	case o.opens.IsZero() || !p.Passed(o.ends()):
 		return verdict{}, false
 	case o.replaced(p.now):
-		return lapsed(o, o.next, "replaced by the next")
-	case s.Option:
-		return lapsed(o, o.ends(), "its time is over")
-	case s.Missed == ferment.Drop:
-		return lapsed(o, o.ends(), "its time is over")
+		return lapsed(o.next, "replaced by the next")
+	case s.Option || s.Missed == ferment.Drop:
+		return lapsed(o.ends(), "its time is over")
 	case s.Missed == ferment.Ask && p.Passed(o.askedUntil()):
-		return lapsed(o, o.askedUntil(), "it was not written down whether it was done")
+		return lapsed(o.askedUntil(), "it was not written down whether it was done")
 	}
 	return verdict{}, false
 }

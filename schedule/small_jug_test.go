@@ -87,10 +87,10 @@ func TestStepsOfTheSmallJugKeepTheirWindows(t *testing.T) {
 		{"0d 18:30 pitch|1d 08:29 degas", "1d 08:30", "degas", schedule.Due, "put a tray under it, take the airlock off, swirl it for one to two minutes; daily until the ½ break"},
 		{"0d 18:30 pitch|1d 08:30 degas", "1d 08:30", "degas", schedule.Done, "done 13 Sep 08:30"},
 		{"0d 18:30 pitch|1d 09:00 skipped=degas because=away", "1d 10:00", "degas", schedule.Skipped, "skipped: away"},
-		{"0d 18:30 pitch", "2d 08:30", "air", schedule.Lapsed, "air: its time is over"},
-		{"0d 18:30 pitch|0d 22:00 started", "0d 23:00", "air", schedule.Lapsed, "air: it has started"},
+		{"0d 18:30 pitch", "2d 08:30", "air", schedule.Lapsed, "its time is over"},
+		{"0d 18:30 pitch|0d 22:00 started", "0d 23:00", "air", schedule.Lapsed, "it has started"},
 		{"0d 18:30 pitch", "1d 18:00", "check", schedule.Due, "1 day after adding the yeast"},
-		{"0d 18:30 pitch|1d 12:00 1.081", "1d 18:00", "check", schedule.Lapsed, "check: it has started"},
+		{"0d 18:30 pitch|1d 12:00 1.081", "1d 18:00", "check", schedule.Lapsed, "it has started"},
 		{"0d 18:30 pitch|1d 12:00 1.0811", "1d 18:00", "check", schedule.Due, "1 day after adding the yeast"},
 	} {
 		d := jug{plan: "small-jug", gravity: "1.084", log: c.log}.day(c.now)

@@ -46,7 +46,7 @@ func (p *planner) inTime(ts []Task) []Task {
 		})
 	}
 	for i, t := range ts {
-		if t.State != Held || t.hold.verdict != "shut" || t.Frees == "" || t.Frees == string(ferment.Look) {
+		if t.State != Held || t.Hold.verdict != "shut" || t.Frees == "" || t.Frees == string(ferment.Look) {
 			continue
 		}
 		again := p.lastOf(t.Frees).In(p.zone).Add(7 * aDay)
@@ -84,7 +84,7 @@ func (p *planner) sparingBottles(ts []Task) []Task {
 				over, why = ts[i].Opens, "replaced by "+ts[i].label()
 			}
 			if p.Passed(over) {
-				t.State, t.Open, t.Settled, t.Reason = Lapsed, false, over, ferment.Spaced(t.Step)+": "+why
+				t.State, t.Open, t.Settled, t.Reason = Lapsed, false, over, why
 			}
 		}
 		if t.isSample() && (t.isAsked() || t.State == Waiting) {

@@ -48,18 +48,18 @@ type Task struct {
 	Answer  string        // the answer or word that frees it, if the act is not enough
 	FreedBy time.Time     // until when that makes sense, zero for always
 	Caution *Caution
-	Option  bool   // offered, never late
-	Say     string // the protocol's sentence
-	Instead string // of a stop: what to do now
-	Asks    bool   // asks whether it was done
-	Ended   bool   // lapsed because what it is for has come: nothing was missed
-	Danger  bool   // an alarm, or held with a stop caution
-	Alarm   *Alarm // a danger that needs somebody now
-	Routine bool   // hidden in a quiet period
-	Remedy  bool   // it follows from the record
-	Round   bool   // a look of the weekly round
-
-	hold *hold // of a held task: the reason against it
+	Option  bool               // offered, never late
+	Say     string             // the protocol's sentence
+	Instead string             // of a stop: what to do now
+	Asks    bool               // asks whether it was done
+	Ended   bool               // lapsed because what it is for has come: nothing was missed
+	Danger  bool               // an alarm, or held with a stop caution
+	Alarm   *Alarm             // a danger that needs somebody now
+	Routine bool               // hidden in a quiet period
+	Remedy  bool               // it follows from the record
+	Round   bool               // a look of the weekly round
+	Hold    *Hold              // of a held task: the reason against it
+	Past    ferment.BreakLimit // of a lapsed dose: the break that gravity has passed, if that ends it
 }
 
 // The steps that are in no plan: the optional dose of yeast-derived nutrient between the two breaks after a planned
@@ -157,7 +157,12 @@ type Day struct {
 // Quiet is a quiet period.
 type Quiet struct{ From, To time.Time }
 
-type hold struct {
+// Hold is what a held task waits for, or why an act is refused.
+type Hold struct {
+	Gate ferment.Gate      // the checklist that is not ready, if it is one
+	Need ferment.Condition // the condition of the plan that is not met, if it is one
+	Wait *Wait             // how long to wait, if only time frees it
+
 	name    string // the gate, stop or need
 	verdict string // in one or two words
 	reason  string
@@ -165,6 +170,12 @@ type hold struct {
 	asks    string // answer or word that frees it, if the act is not enough
 	danger  *Caution
 	instead string
+}
+
+// Wait is the time that has to pass after something.
+type Wait struct {
+	What         string // in words: "4 g went in"
+	Since, Until time.Time
 }
 
 // No is the reason why a task may not be done now. A typed reason overrides it.
@@ -178,8 +189,8 @@ type No struct {
 
 func (t *Task) isAsked() bool { return t.State == Due || t.State == Late || t.State == Held }
 
-func (t *Task) heldBy(h hold, now time.Time) {
-	t.State, t.Reason, t.hold, t.Frees, t.Answer = Held, h.reason, &h, h.frees, h.asks
+func (t *Task) heldBy(h Hold, now time.Time) {
+	t.State, t.Reason, t.Hold, t.Frees, t.Answer = Held, h.reason, &h, h.frees, h.asks
 	if t.Frees != "" && now.Before(t.Closes) {
 		t.FreedBy = t.Closes
 	}
@@ -191,7 +202,7 @@ func (t *Task) heldBy(h hold, now time.Time) {
 // waiting returns the task as waiting for a reason that applies to all of its kind, until a time, or zero if unknown.
 func (t Task) waiting(reason string, until time.Time) Task {
 	t.State, t.Open, t.Danger, t.Asks, t.Reason = Waiting, false, false, false, reason
-	t.Frees, t.FreedBy, t.Caution, t.Instead, t.hold = "", time.Time{}, nil, "", nil
+	t.Frees, t.FreedBy, t.Caution, t.Instead, t.Hold = "", time.Time{}, nil, "", nil
 	t.Opens, t.Due, t.Closes = until, until, until
 	return t
 }

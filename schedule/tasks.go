@@ -112,7 +112,7 @@ func (p *planner) taskOf(o occurrence) (Task, bool) {
 	case "":
 		return Task{}, false
 	case Lapsed:
-		t.Settled, t.Ended = v.at, v.ended
+		t.Settled, t.Ended, t.Past = v.at, v.ended, v.past
 	case Waiting:
 		t.Amount = p.amount(o)
 	default:

@@ -60,7 +60,8 @@ var (
 	}
 	lapsedDose = schedule.Task{
 		Step: "nutrient-4", Occurrence: 1, Do: "nutrient", State: schedule.Lapsed, Settled: at(6, 19, 10),
-		Reason: "nutrient 4: 1.0612 is more than 0.005 past the ⅓ break",
+		Past:   ferment.BreakLimit{Of: 1, In: 3},
+		Reason: "1.0612 is more than 0.005 past the ⅓ break",
 	}
 	offered = schedule.Task{
 		Step: "nutrient-late", Occurrence: 1, Do: "nutrient", State: schedule.Due, Open: true, Option: true,

@@ -37,9 +37,9 @@ func reasonOf(t schedule.Task, v app.Vessel, now time.Time) reason {
 	return reason{long: whyOf(t)}
 }
 
-// whyOf returns the reason as the plan has it, without the name of the step.
+// whyOf returns the reason as the plan has it.
 func whyOf(t schedule.Task) string {
-	text := cmp.Or(strings.TrimPrefix(t.Reason, ferment.Spaced(t.Step)+": "), t.Say)
+	text := cmp.Or(t.Reason, t.Say)
 	if t.Asks {
 		text = strings.TrimSuffix(text, "?") + "?"
 	}
@@ -63,7 +63,7 @@ func counted(risk string, v app.Vessel) string {
 // heldFor says what a held task waits for: a start, a reading, a time, a look, a gate.
 func heldFor(t schedule.Task, v app.Vessel, now time.Time) reason {
 	g, fresh := v.Course.Gravity, cmp.Or(v.Course.Limits.Fresh, ferment.DefaultLimits().Fresh)
-	went, until, waits := strings.Cut(t.Reason, "not before ")
+	h := cmp.Or(t.Hold, &schedule.Hold{})
 	switch dose := t.Do == string(ferment.Nutrient); {
 	case t.Frees == string(ferment.Started):
 		return reason{"check for bubbles first (not started)", "No sign of fermentation yet. Check for bubbles, or take gravity."}
@@ -77,36 +77,34 @@ func heldFor(t schedule.Task, v app.Vessel, now time.Time) reason {
 			fmt.Sprintf("The last reading was %s, but it has probably passed %s, the limit for this dose. Take gravity first.", last, limit)}
 	case dose && !g.IsKnown() && t.Frees == ferment.DoGravity:
 		return reason{"take gravity first (none so far)", "No gravity is written down. Take gravity first."}
-	case waits:
-		went, _, _ = strings.Cut(went, ";")
-		short := "wait until " + until
-		if more := " (" + strings.Replace(strings.TrimSuffix(went, ": "), " went in at ", " at ", 1) + ")"; len(short+more) <= 40 {
-			short += more
+	case h.Wait != nil:
+		short, since := "wait until "+When(h.Wait.Until, now), h.Wait.What+" "+Age(now.Sub(h.Wait.Since))+" ago"
+		long := Sentences(Capital(since), Capital(short))
+		if more := short + " (" + since + ")"; len(more) <= 40 {
+			short = more
 		}
-		return reason{short, Sentences(Capital(strings.TrimSuffix(went, ": ")), "Wait: not before "+until)}
+		return reason{short, long}
 	}
-	for _, g := range v.Day.Gates {
-		if strings.HasPrefix(t.Reason, string(g.Name)+" is not ready") && len(g.Unmet) > 0 {
-			return notReady(g, v)
-		}
+	if i := slices.IndexFunc(v.Day.Gates, func(g schedule.Gate) bool { return g.Name == h.Gate && len(g.Unmet) > 0 }); i >= 0 {
+		return notReady(v.Day.Gates[i], v)
 	}
 	frees := cmp.Or(t.Answer, FreesLabel(t.Frees))
 	long := Sentences(Capital(whyOf(t)), Capital(frees))
-	if frees == "" || strings.HasSuffix(t.Reason, frees) {
+	if frees == "" {
 		long = Capital(whyOf(t))
 	}
-	short, is := looks[t.Answer]
-	if !is && t.Answer != "" {
-		short = t.Answer
-	} else if !is && frees != "" {
+	short := t.Answer
+	switch {
+	case h.Need.Kind == ferment.Smells:
+		short = "smell the culture first"
+	case h.Need.Kind == ferment.Saw && (h.Need.Word == "gas" || h.Need.Word == "sediment"):
+		short = "wait for gas and sediment"
+	case h.Need.Kind == ferment.IsClear:
+		short = "look first: is it clear?"
+	case short == "" && frees != "":
 		short = frees + " first"
 	}
 	return reason{cmp.Or(short, "not yet: its page says why"), long}
-}
-
-var looks = map[string]string{
-	"look at it: is the smell clean?": "smell the culture first", "look at it: any gas?": "wait for gas and sediment",
-	"look at it: any sediment?": "wait for gas and sediment", "type clear once it is": "look first: is it clear?",
 }
 
 // notReady says what is missing before bottling, the first of it in full.
@@ -168,11 +166,13 @@ func inWords(d time.Duration) string {
 	return Age(d)
 }
 
+var gone = map[ferment.BreakLimit]string{{Of: 1, In: 3}: "a third", {Of: 1, In: 2}: "half", {Of: 2, In: 3}: "two thirds"}
+
 func missedFor(t schedule.Task) reason {
 	long := whyOf(t)
 	switch {
-	case t.Do == string(ferment.Nutrient) && strings.Contains(long, "⅓ break"):
-		return reason{"too late: a third of the sugar is gone", "too late: " + long}
+	case t.Do == string(ferment.Nutrient) && gone[t.Past] != "":
+		return reason{"too late: " + gone[t.Past] + " of the sugar is gone", "too late: " + long}
 	case t.Do == string(ferment.Aerate):
 		return reason{"too late: do not add air now", "too late: do not add air now; it would stale the mead"}
 	}
