@@ -56,10 +56,7 @@ func spreadOf(vs []float64) spread {
 func quantile(sorted []float64, share float64) float64 {
 	at := share * float64(len(sorted)-1)
 	i := int(at)
-	if i+1 >= len(sorted) {
-		return sorted[i]
-	}
-	return sorted[i] + (at-float64(i))*(sorted[i+1]-sorted[i])
+	return sorted[i] + (at-float64(i))*(sorted[min(i+1, len(sorted)-1)]-sorted[i])
 }
 
 // draw is one possible course: a curve, and how it goes on after the last reading.

@@ -1,8 +1,11 @@
 package forecast
 
 import (
+	"cmp"
 	"math"
 	"slices"
+
+	"cellar/jugkeeper/ferment"
 )
 
 // series is the data of a fit: gravities since the curve began.
@@ -16,28 +19,48 @@ type series struct {
 const (
 	misfit = 0.015
 	unsure = 10
+
+	usualMiss = 0.3 // the mean square of a residual, in deviations
+	asUsual   = 1.5 // a sum of squares that counts as usual besides
 )
 
 // explanation is one fitted shape with one end, and its weight.
 type explanation struct {
 	form   form
+	end    end
 	at     []float64 // ln k, ln kλ, the shape's number, the end
 	weight float64   // probability; those of all explanations add up to 1
 	ripe   bool      // its end is the yeast's tolerance, so it is not a stop at any gravity
 	root   triangle  // of the curvature at the minimum
 }
 
-// explain fits each shape with each end, weighted by their evidence (Laplace's approximation of the integral).
+// explain fits each shape with each end. Where the likeliest is further from the readings than their errors, the
+// errors are widened and it fits again, so that a course like no shape is not forecast too surely. Where the last
+// reading is above the curve, they are not: a stop begins like that.
 func (b basis) explain(s series) []explanation {
+	es, n := b.fit(s), len(s.days)
+	likeliest := slices.MaxFunc(es, func(a, b explanation) int { return cmp.Compare(a.weight, b.weight) })
+	r := make([]float64, n+4)
+	b.misses(likeliest.form, likeliest.end, s)(likeliest.at, r)
+	wider := math.Sqrt((asUsual + dot(r[:n], r[:n])) / (asUsual + usualMiss*float64(n)))
+	if wider > 1 && r[n-1] >= -1 {
+		s.deviation = ferment.Map(s.deviation, func(d float64) float64 { return d * wider })
+		es = b.fit(s)
+	}
+	return es
+}
+
+// fit returns each shape with each end, weighted by their evidence (Laplace's approximation of the integral).
+func (b basis) fit(s series) []explanation {
 	var out []explanation
 	var logs []float64
 	for _, f := range b.forms() {
 		start := []float64{f.rate.mean, f.lag.mean, f.shape.mean, 0}
 		for i, e := range b.ends() {
 			start[3] = e.gravity.mean
-			m := loose.leastSquares(b.misses(f, e, s), len(s.days)+4, start)
+			m := leastSquares(b.misses(f, e, s), len(s.days)+4, start, 1e-4, 60)
 			root, logEvidence := laplace(m)
-			out = append(out, explanation{form: f, at: m.x, root: root, ripe: b.byYeast && i == 0})
+			out = append(out, explanation{form: f, end: e, at: m.x, root: root, ripe: b.byYeast && i == 0})
 			logs = append(logs, logEvidence+math.Log(e.weight)-math.Log(f.rate.sd*f.lag.sd*f.shape.sd*e.gravity.sd))
 			copy(start, m.x) // the fit with the next end is near this one
 		}
@@ -82,16 +105,14 @@ func weigh(es []explanation, logs []float64) {
 // weighByPrior gives each end its prior weight, less what the last gravity has passed of it, divided among its shapes by
 // the readings. While a fall has not slowed, readings cannot distinguish the ends, and a short fall would explain a
 // slow, constant pace too well.
-func (b basis) weighByPrior(es []explanation, last float64) {
-	ends := b.ends()
-	var of [len(ends)]float64 // each end with all forms; the forms are one after the other
-	for i, e := range es {
-		of[i%len(ends)] += e.weight
+func weighByPrior(es []explanation, last float64) {
+	of := map[end]float64{} // each end with all forms
+	for _, e := range es {
+		of[e.end] += e.weight
 	}
 	logs := make([]float64, len(es))
 	for i, e := range es {
-		end := ends[i%len(ends)]
-		logs[i] = math.Log(e.weight / max(of[i%len(ends)], math.SmallestNonzeroFloat64) * end.weight * end.gravity.below(last))
+		logs[i] = math.Log(e.weight / max(of[e.end], math.SmallestNonzeroFloat64) * e.end.weight * e.end.gravity.below(last))
 	}
 	weigh(es, logs)
 }
@@ -122,9 +143,7 @@ type basis struct {
 }
 
 // fall is the expected fall of the curve; whole also counts what fell before the curve began.
-func (b basis) fall() float64 { return b.origin - b.finish }
-
-// whole returns the expected fall from the original gravity.
+func (b basis) fall() float64  { return b.origin - b.finish }
 func (b basis) whole() float64 { return b.original - b.finish }
 
 // form is a shape with the priors of its numbers.

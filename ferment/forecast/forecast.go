@@ -6,6 +6,7 @@ package forecast
 import (
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"cellar/jugkeeper/ferment"
@@ -95,7 +96,7 @@ func Of(c *course.Course, did ...Did) Forecast {
 func (v sight) courses() []draw {
 	es := v.explain(v.series)
 	if !v.slows() {
-		v.weighByPrior(es, v.last().gravity)
+		weighByPrior(es, v.last().gravity)
 	}
 	return v.draw(es, v.last(), len(v.days))
 }
@@ -193,31 +194,29 @@ func (v sight) says(stops float64) (Verdict, string) {
 	return OnItsWay, ""
 }
 
+// before returns the latest reading at least so many days before the last, else the start.
+func (v sight) before(days float64) mark {
+	for i, day := range slices.Backward(v.days) {
+		if v.last().day-day >= days {
+			return mark{day, v.gravity[i]}
+		}
+	}
+	return mark{0, v.origin}
+}
+
 // rest returns the fall over the time that counts as a rest, and whether the readings cover that time.
 func (v sight) rest() (fallen float64, long bool) {
 	last := v.last()
 	span := max(stallDays, stallShare*last.day)
-	for i := len(v.days) - 1; i >= 0; i-- {
-		if last.day-v.days[i] >= span {
-			return v.gravity[i] - last.gravity, true
-		}
-	}
-	return v.origin - last.gravity, last.day >= span
+	return v.before(span).gravity - last.gravity, last.day >= span
 }
 
 // slows reports whether the last quarter of the course was slower than the whole. A stop begins like that; a slow but
 // constant pace is not one.
 func (v sight) slows() bool {
 	last := v.last()
-	i := len(v.days) - 1
-	for i >= 0 && last.day-v.days[i] < last.day/4 {
-		i--
-	}
-	if i < 0 {
-		return false
-	}
-	late := (v.gravity[i] - last.gravity) / (last.day - v.days[i])
-	return late < slowing*(v.origin-last.gravity)/last.day
+	from := v.before(last.day / 4)
+	return (from.gravity-last.gravity)/(last.day-from.day) < slowing*(v.origin-last.gravity)/last.day
 }
 
 // restsSince returns the time of the first reading since which the gravity has hardly fallen.

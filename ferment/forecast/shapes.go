@@ -120,17 +120,10 @@ type minimum struct {
 	stopped bool        // by the tolerance, not by the number of steps
 }
 
-type search struct {
-	tolerance float64 // of a step, relative to x
-	steps     int
-}
-
-// loose is precise enough for a forecast, whose uncertainty is far larger.
-var loose = search{tolerance: 1e-4, steps: 60}
-
-// leastSquares minimises the sum of squares of n residuals by the method of Levenberg and Marquardt: each step h solves
+// leastSquares minimises the sum of squares of n residuals by the method of Levenberg and Marquardt, until a step is
+// within the tolerance, relative to x, in so many steps at most: each step h solves
 // (JᵀJ + damping diag JᵀJ) h = −Jᵀr by Cholesky's root; damping is after Nielsen (1999).
-func (s search) leastSquares(f residuals, n int, start []float64) minimum {
+func leastSquares(f residuals, n int, start []float64, tolerance float64, steps int) minimum {
 	m := minimum{x: slices.Clone(start), slopes: make([][]float64, len(start))}
 	for j := range m.slopes {
 		m.slopes[j] = make([]float64, n)
@@ -140,7 +133,7 @@ func (s search) leastSquares(f residuals, n int, start []float64) minimum {
 	m.squares = dot(r, r)
 	m.differentiate(f, next, tried)
 	damping, grow := 1e-3, 2.0
-	for range s.steps {
+	for range steps {
 		for j, slope := range m.slopes {
 			down[j] = -dot(slope, r)
 		}
@@ -149,7 +142,7 @@ func (s search) leastSquares(f residuals, n int, start []float64) minimum {
 			promised += h[j] * (down[j] + damping*dot(slope, slope)*h[j])
 			next[j] = m.x[j] + h[j]
 		}
-		if norm(h) <= s.tolerance*(norm(m.x)+s.tolerance) {
+		if norm(h) <= tolerance*(norm(m.x)+tolerance) {
 			m.stopped = true
 			break
 		}

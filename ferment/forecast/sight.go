@@ -49,7 +49,7 @@ func basisOf(c *course.Course, begin course.Reading, next Next) basis {
 		original: float64(c.Effective.Value), origin: float64(begin.Gravity), dry: float64(c.DryFinish.Value),
 		temperature: clockOf(c, begin.At).mean, wild: c.Ferment.Yeast.IsWild(),
 		fed:      slices.ContainsFunc(c.Entries, func(e *ferment.Entry) bool { return e.Did == ferment.Nutrient }),
-		measured: isMeasured(c), margin: float64(c.Limits.ForecastAbove), next: next,
+		measured: c.Test.Passed || !c.Accepted.IsZero(), margin: float64(c.Limits.ForecastAbove), next: next,
 	}
 }
 
@@ -78,7 +78,7 @@ func (b basis) expected(c *course.Course) (finish float64, byYeast bool) {
 	if c.Finish.IsKnown() {
 		end = c.Finish.Value
 	}
-	if isMeasured(c) {
+	if b.measured {
 		return float64(end), false
 	}
 	if seen, err := alcohol.FinishOf(c.Effective.Value, measure.Give(b.next.Tolerance, "seen"), c.Ferment.Must.Fermentable.Or(c.Limits.Fermentable)); b.next.Reached && err == nil {
@@ -123,8 +123,6 @@ func (v sight) last() mark {
 	n := len(v.days) - 1
 	return mark{v.days[n], v.gravity[n]}
 }
-
-func isMeasured(c *course.Course) bool { return c.Test.Passed || !c.Accepted.IsZero() }
 
 // clock counts days at the mean temperature of a ferment: a day that is 10 °C warmer counts as two, so that a cold week
 // is not taken for a stall. A temperature counts until the next one. Without temperatures it counts plain days.

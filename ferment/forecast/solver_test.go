@@ -20,9 +20,6 @@ type certified struct {
 	standardDeviates []float64
 }
 
-// tight is for comparing with certified digits.
-var tight = search{tolerance: 1e-13, steps: 2000}
-
 // readCertified reads a published file: start and certified values with standard deviations in the rows "b1 = …", then
 // the data, y before x.
 func readCertified(t *testing.T, name string) certified {
@@ -69,11 +66,11 @@ func TestSolverAgainstCertifiedRegressions(t *testing.T) {
 	for name, model := range models {
 		c := readCertified(t, name)
 		for s, start := range c.starts {
-			m := tight.leastSquares(func(b, r []float64) {
+			m := leastSquares(func(b, r []float64) {
 				for i, x := range c.x {
 					r[i] = model(b, x) - c.y[i]
 				}
-			}, len(c.x), start)
+			}, len(c.x), start, 1e-13, 2000)
 			assert.True(t, m.stopped, "%s from start %d", name, s+1)
 			assert.InEpsilon(t, c.squares, m.squares, 1e-9, "%s from start %d", name, s+1)
 			sd := deviations(m, len(c.x))
