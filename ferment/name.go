@@ -40,10 +40,13 @@ func columns(s string) int {
 	return n
 }
 
-// IsStepName reports whether a text can be the name of a step: letters and digits, separated by hyphens.
-func IsStepName(text string) bool { return stepName().MatchString(text) }
-
-var stepName = Pattern(`^\pL[\pL0-9]*(?:[-_][\pL0-9]+)*$`)
+// IsStepName reports whether a text can be the name of a step: letters and digits, separated by hyphens, a letter first.
+func IsStepName(text string) bool {
+	first, _ := utf8.DecodeRuneInString(text)
+	other := func(r rune) bool { return !unicode.IsLetter(r) && (r < '0' || r > '9') }
+	wrong := func(part string) bool { return part == "" || strings.ContainsFunc(part, other) }
+	return unicode.IsLetter(first) && !slices.ContainsFunc(strings.Split(strings.ReplaceAll(text, "_", "-"), "-"), wrong)
+}
 
 // Nearest returns the known word that was probably meant: one that begins with the word, or that differs in at most a
 // third of its letters; "" for none.

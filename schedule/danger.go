@@ -236,8 +236,11 @@ func (r *record) inFizz() bool { return len(r.times[string(ferment.Bottle)]) > 0
 
 // filledSweet reports whether an entry is a bottling with sugar left.
 func (r *record) filledSweet(i int) bool {
-	_, is := sugarLeft(r.c)
-	return is && r.entries[i].Did == ferment.Bottle
+	if r.entries[i].Did != ferment.Bottle {
+		return false
+	}
+	_, sweet := sugarLeft(r.c)
+	return sweet
 }
 
 // sugarLeft returns how far a mead was last read over its dry finish; not ok within its spread, and for one that was

@@ -146,3 +146,17 @@ func TestDangerComesFirst(t *testing.T) {
 		}
 	})
 }
+
+// A log that ends with sugar left is gone over a few times in all, not once for each of its entries.
+func TestPlanOfALongLogGrowsWithIt(t *testing.T) {
+	allocations := func(entries int) float64 {
+		log := "0d 18:30 pitch"
+		for day := 1; day < entries; day++ {
+			log += fmt.Sprintf("|%dd 10:00 %.4f@20 17C", day, 1.020+0.06/float64(day))
+		}
+		j := jug{plan: "small-jug still", gravity: "1.084", log: log}
+		c, p := j.course(fmt.Sprintf("%dd 11:00", entries)), j.protocol()
+		return testing.AllocsPerRun(1, func() { schedule.Plan(p, c) })
+	}
+	assert.LessOrEqual(t, allocations(600), 2*allocations(60))
+}
