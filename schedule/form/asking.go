@@ -21,7 +21,7 @@ type asking struct {
 }
 
 // form builds a form from one function: it asks for the fields and then computes the outcome.
-func (r record) form(f Form, given Values, ask func(*asking) func() Outcome) Form {
+func (r record) form(f Form, given Values, ask func(*asking) func(*Outcome)) Form {
 	f.Fields = func(values Values) []Field {
 		p := &asking{units: r.units(), values: values, given: given}
 		ask(p)
@@ -30,7 +30,7 @@ func (r record) form(f Form, given Values, ask func(*asking) func() Outcome) For
 	f.Work = func(values Values) (o Outcome) {
 		p := &asking{units: r.units(), values: values, given: given}
 		if work := ask(p); p.early || len(p.wrong) == 0 {
-			o = work()
+			work(&o)
 		}
 		if len(p.wrong) > 0 {
 			o.Wrong, o.Change = p.wrong, ferment.Change{}

@@ -25,7 +25,7 @@ const (
 // has values for fields.
 func Bottle(s app.Snapshot, v app.Vessel, given Values) Form {
 	j := jug{record{s}, v}
-	return j.form(Form{Name: "bottle", Title: "bottle " + v.Label(), Subject: v.ID()}, given, func(p *asking) func() Outcome {
+	return j.form(Form{Name: "bottle", Title: "bottle " + v.Label(), Subject: v.ID()}, given, func(p *asking) func(*Outcome) {
 		switch p.choose(Field{Key: "what", Label: "what", Value: toBottle, Words: []string{toBottle, toClose, toDump}}) {
 		case toClose:
 			return j.closing(p)
@@ -36,7 +36,7 @@ func Bottle(s app.Snapshot, v app.Vessel, given Values) Form {
 	})
 }
 
-func (j jug) bottling(p *asking) func() Outcome {
+func (j jug) bottling(p *asking) func(*Outcome) {
 	f := filling{jug: j, values: p.values}
 	f.volume, f.holds = j.toFill(p)
 	f.rows = f.ask(p)
@@ -48,8 +48,7 @@ func (j jug) bottling(p *asking) func() Outcome {
 	return f.outcome
 }
 
-func (f filling) outcome() Outcome {
-	var o Outcome
+func (f filling) outcome(o *Outcome) {
 	var entries []ferment.Entry
 	if f.volume.Known() {
 		entries = append(entries, ferment.Entry{At: before(f.at, 3), Volume: f.volume})
@@ -61,24 +60,23 @@ func (f filling) outcome() Outcome {
 	for _, g := range b.Gates {
 		o.gate(g)
 	}
-	f.counts(&o)
-	f.doses(&o)
+	f.counts(o)
+	f.doses(o)
 	if b.Near != "" {
 		o.say(words.Warn, "near its limit: "+b.Near)
 	}
 	if b.Still != nil {
 		o.warn(schedule.Caution{Loud: b.Still.Loud, Text: "still: " + b.Still.Text})
 	}
-	entries = f.entries(&o, entries)
-	f.write(&o, f.values, entries...)
-	f.ledger(&o, f.v.ID())
-	f.label(&o)
+	entries = f.entries(o, entries)
+	f.write(o, f.values, entries...)
+	f.ledger(o, f.v.ID())
+	f.label(o)
 	if f.left.Known() {
 		o.say(words.Note, "the rest in the vessel goes on with its plan")
 	} else {
 		o.say(words.Note, "it stays open as long as bottles for tests or tasting are left; then close it")
 	}
-	return o
 }
 
 // bottles returns what is filled, as the gates ask it.

@@ -23,7 +23,7 @@ type bottled struct {
 const Batch = "batch"
 
 // ofBatch makes a kind of form for a batch of bottles, by default the first with some left.
-func ofBatch(name, title string, ask func(bottled, *asking) func() Outcome) kind {
+func ofBatch(name, title string, ask func(bottled, *asking) func(*Outcome)) kind {
 	return func(s app.Snapshot, subject string, given Values) (Form, bool) {
 		v, found := s.Find(subject)
 		b := bottled{jug{record{s}, v}, shelf.Of(v.Course), 0}
@@ -34,7 +34,7 @@ func ofBatch(name, title string, ask func(bottled, *asking) func() Outcome) kind
 		if b.batch = n; !found || n < 0 || n >= len(b.stock.Batches) || !b.of().Left().Some() {
 			return Form{}, false
 		}
-		return b.form(Form{Name: name, Title: title + v.Label(), Subject: v.ID()}, given, func(p *asking) func() Outcome { return ask(b, p) }), true
+		return b.form(Form{Name: name, Title: title + v.Label(), Subject: v.ID()}, given, func(p *asking) func(*Outcome) { return ask(b, p) }), true
 	}
 }
 
@@ -88,7 +88,7 @@ const (
 
 // drinking takes a bottle off the shelf that is drunk, given away or dumped. It has no hiss or foam, so it settles no
 // opening.
-func (b bottled) drinking(p *asking) func() Outcome {
+func (b bottled) drinking(p *asking) func(*Outcome) {
 	e := ferment.Entry{At: ferment.At(b.s.At), Did: ferment.Open, Bottle: b.ask(p, shelf.Drink, shelf.Keep, shelf.Tasting, shelf.Test)}
 	how := p.choose(Field{Key: "how", Label: "it is", Value: drunk, Words: []string{drunk, givenAway, pouredAway}})
 	e.Note = p.ask(Field{Key: "note", Label: "note", From: "with whom, with what: any words, or none"})
@@ -102,22 +102,20 @@ func (b bottled) drinking(p *asking) func() Outcome {
 	if t.Again {
 		p.fail("bottle", t.Code+" is gone already: write another, or what it is for, e.g. drink")
 	}
-	return func() Outcome {
-		var o Outcome
+	return func(o *Outcome) {
 		if e.Did == ferment.Open && !b.of().Still() {
 			o.refuseForbidden(schedule.Task{Do: string(ferment.Open)}, b.v)
 		}
 		o.answer(says + ", " + after.Left(shelf.Drink).String() + " of them to drink")
-		b.warnReserved(&o, t)
+		b.warnReserved(o, t)
 		switch t.Purpose {
 		case shelf.Test:
 			o.say(words.Note, "it is a test bottle: write how it opened, or it says nothing about the others")
 		case shelf.Keep:
 			o.say(words.Note, "it is one of those that are kept")
 		}
-		b.care(&o)
-		b.write(&o, p.values, e)
-		return o
+		b.care(o)
+		b.write(o, p.values, e)
 	}
 }
 
@@ -132,15 +130,14 @@ func (b bottled) care(o *Outcome) {
 }
 
 // opening opens a bottle as a test: its hiss, foam and sweetness.
-func (b bottled) opening(p *asking) func() Outcome {
+func (b bottled) opening(p *asking) func(*Outcome) {
 	bottle := b.ask(p, shelf.Test, shelf.Drink, shelf.Tasting, shelf.Keep)
 	e := b.questions(p, ferment.Open)
 	e.At, e.Did, e.Bottle, e.Note = ferment.At(b.s.At), ferment.Open, bottle, p.note()
 	if !e.Hiss.Known() && !e.Foam.Known() && e.Taste.Palate == "" {
 		p.fail("hiss", "nothing is written of it yet: write how loudly it hissed, 0 to 5, e.g. 3")
 	}
-	return func() Outcome {
-		var o Outcome
+	return func(o *Outcome) {
 		task, planned := ferment.FirstWhere(b.v.Day.Tasks, func(t schedule.Task) bool {
 			return t.Do == string(ferment.Open) && isOpen(t)
 		})
@@ -152,11 +149,10 @@ func (b bottled) opening(p *asking) func() Outcome {
 		_, after, says := b.taken(e)
 		o.answer(says)
 		if e.Hiss.Known() {
-			b.follows(&o, e, after)
+			b.follows(o, e, after)
 		}
-		b.care(&o)
-		b.write(&o, p.values, e)
-		return o
+		b.care(o)
+		b.write(o, p.values, e)
 	}
 }
 

@@ -33,7 +33,7 @@ func cultureKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 }
 
 // begin asks for a new culture and its first medium.
-func (r record) begin(p *asking) func() Outcome {
+func (r record) begin(p *asking) func(*Outcome) {
 	k := ferment.Culture{Verdict: "trying"}
 	k.Name = p.ask(Field{Key: "name", Label: "name", From: "e.g. hawthorn blossom"})
 	from := ""
@@ -66,7 +66,7 @@ func (r record) begin(p *asking) func() Outcome {
 	}
 	e.At, e.Note = p.when(r.s.At), p.note()
 	k.Log = []ferment.Entry{e}
-	return func() Outcome { return r.begun(k, m, p.values[Because]) }
+	return func(o *Outcome) { r.begun(o, k, m, p.values[Because]) }
 }
 
 // firstPassage returns the first step of a plan that gives a culture a new medium.
@@ -84,17 +84,16 @@ func (r record) plans() []string {
 	})
 }
 
-// begun returns the new culture, with what its first medium comes to.
-func (r record) begun(k ferment.Culture, m medium, because string) Outcome {
-	var o Outcome
+// begun makes the new culture, with what its first medium comes to.
+func (r record) begun(o *Outcome, k ferment.Culture, m medium, because string) {
 	if m.entry.Medium.Known() {
 		g := passage{jug{record: r}}
-		g.acid(&o, m.entry.PH)
+		g.acid(o, m.entry.PH)
 		e := m.entry
 		if m.spirit > 0 {
-			e = g.withSpirit(&o, e, m.spirit)
+			e = g.withSpirit(o, e, m.spirit)
 		}
-		g.recipe(&o, m)
+		g.recipe(o, m)
 		e.At, e.Did, e.Step = k.Log[0].At, ferment.Passage, m.step.Name
 		if o.Closed != "" {
 			e.Overrode, e.Because = o.Closed, strings.TrimSpace(because)
@@ -125,7 +124,6 @@ func (r record) begun(k ferment.Culture, m medium, because string) Outcome {
 	if c := schedule.Warning("do-not-taste"); !o.said(c.Text) {
 		o.warn(c)
 	}
-	return o
 }
 
 // passageKind is the form for a culture's next medium, or for the must that tests it.
@@ -146,10 +144,10 @@ type medium struct {
 	spirit measure.Strength
 }
 
-func (g passage) ask(p *asking) func() Outcome {
+func (g passage) ask(p *asking) func(*Outcome) {
 	m := g.askMedium(p, g.askStep(p))
 	m.entry.At, m.entry.Note = p.when(g.s.At), p.note()
-	return func() Outcome { return g.work(m, p.values) }
+	return func(o *Outcome) { g.work(o, m, p.values) }
 }
 
 func (g passage) askMedium(p *asking, step ferment.Step) medium {
@@ -234,23 +232,22 @@ func figureOf(medium, name string) string {
 	return ""
 }
 
-// work returns what a new medium comes to, and its entry.
-func (g passage) work(m medium, values Values) Outcome {
-	var o Outcome
+// work says what a new medium comes to, and its entry.
+func (g passage) work(o *Outcome, m medium, values Values) {
 	e := m.entry
-	g.acid(&o, e.PH)
+	g.acid(o, e.PH)
 	if m.spirit > 0 {
-		e = g.withSpirit(&o, e, m.spirit)
+		e = g.withSpirit(o, e, m.spirit)
 	}
-	g.recipe(&o, m)
+	g.recipe(o, m)
 	entries := []ferment.Entry{e}
 	if m.step.Name != "" {
-		entries = g.settle(&o, app.Wish{Step: m.step.Name, Entry: e})
+		entries = g.settle(o, app.Wish{Step: m.step.Name, Entry: e})
 	} else { // a passage outside the plan
 		entries[0].Did = ferment.Passage
 		o.refuseForbidden(schedule.Task{Do: string(ferment.Passage)}, g.v)
 	}
-	g.write(&o, values, entries...)
+	g.write(o, values, entries...)
 	if len(o.Answer) == 0 {
 		o.answer(words.Join(" ", "into", measure.AsTyped(e.Medium, g.units()), e.Gravity.Text))
 	}
@@ -261,7 +258,6 @@ func (g passage) work(m medium, values Values) Outcome {
 		o.say(words.Note, m.step.Say)
 	}
 	o.warn(schedule.CautionOf("do-not-taste", g.units()))
-	return o
 }
 
 // withSpirit adds the spirit to the medium and reduces the rest by it.

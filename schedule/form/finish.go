@@ -14,7 +14,7 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-func (j jug) fine(p *asking) func() Outcome {
+func (j jug) fine(p *asking) func(*Outcome) {
 	of := p.ask(Field{Key: "of", Label: "with", From: "e.g. bentonite"})
 	amount := want(p, Field{Key: "amount", Label: "amount", From: p.fill("in all or a litre, e.g. {1.5 g}, 0.5 g/L")}, aQuantity,
 		"say how much, as the trial glasses had it, e.g. 0.5 g/L")
@@ -25,10 +25,9 @@ func (j jug) fine(p *asking) func() Outcome {
 	if amount.Value.Dimension() == measure.OfContent && !j.v.Course.Volume.IsKnown() {
 		p.fail("amount", p.fill("an amount a litre needs the volume in the vessel: give it in all, e.g. {1.5 g}"))
 	}
-	return func() Outcome {
-		var o Outcome
-		entries := j.settle(&o, app.Wish{Step: string(ferment.Fine), Entry: ferment.Entry{At: at, Note: note, Amount: ferment.Amount{Quantity: amount.Value}, Of: of}})
-		j.write(&o, p.values, entries...)
+	return func(o *Outcome) {
+		entries := j.settle(o, app.Wish{Step: string(ferment.Fine), Entry: ferment.Entry{At: at, Note: note, Amount: ferment.Amount{Quantity: amount.Value}, Of: of}})
+		j.write(o, p.values, entries...)
 		for _, e := range entries {
 			if e.Did == ferment.Fine {
 				o.answer(e.Amount.Quantity.In(j.units()) + " of " + of)
@@ -38,7 +37,6 @@ func (j jug) fine(p *asking) func() Outcome {
 		if what := ferment.Allergens(ferment.Ferment{}, []*ferment.Entry{{Of: of}}); len(what) > 0 {
 			o.say(words.Warn, "some people react to "+strings.Join(what, " and ")+": write it on the label")
 		}
-		return o
 	}
 }
 
@@ -61,7 +59,7 @@ type dose struct {
 	of     string
 }
 
-func (j jug) stabilise(p *asking) func() Outcome {
+func (j jug) stabilise(p *asking) func(*Outcome) {
 	volume := j.volume(p)
 	acid := Field{Key: "ph", Label: "pH", Value: shown(j.v.Course.PH, measure.PH.String), From: "measure it, e.g. 3.4; the dose depends on it"}
 	if acid.Value != "" {
@@ -81,24 +79,22 @@ func (j jug) stabilise(p *asking) func() Outcome {
 		p.fail("sulphite", p.fill("nothing goes in: give at least the sulphite, e.g. {0.32 g}"))
 	}
 	at, note := p.when(j.s.At), p.note()
-	return func() Outcome {
-		var o Outcome
+	return func(o *Outcome) {
 		for _, g := range j.v.Day.Gates {
 			if g.Name == ferment.SteadyGate && !g.Open {
 				o.gate(g)
 			}
 		}
 		entries := j.measured(p, before(at, 2), ferment.Entry{Volume: volume, PH: ph})
-		entries = append(entries, j.powders(&o, sulphite, sorbate, at, note)...)
-		j.write(&o, p.values, entries...)
+		entries = append(entries, j.powders(o, sulphite, sorbate, at, note)...)
+		j.write(o, p.values, entries...)
 		o.answer(words.Join(" and ", sulphite.words, sorbate.words) + " for " + volume.Text)
-		j.explain(&o, sulphite, schedule.AmountBy(&c, ferment.Sulphite))
-		j.explain(&o, sorbate, schedule.AmountBy(&c, ferment.Sorbate))
+		j.explain(o, sulphite, schedule.AmountBy(&c, ferment.Sulphite))
+		j.explain(o, sorbate, schedule.AmountBy(&c, ferment.Sorbate))
 		if !ph.Known() {
 			o.say(words.Warn, "pH not measured: worked out for pH 3.6. Measure it: 0.1 of pH changes the dose by a quarter")
 		}
-		j.stabilised(&o)
-		return o
+		j.stabilised(o)
 	}
 }
 
@@ -202,15 +198,13 @@ func (j jug) stabilised(o *Outcome) {
 }
 
 // closing closes the ferment, and says what would still be to do.
-func (j jug) closing(p *asking) func() Outcome {
+func (j jug) closing(p *asking) func(*Outcome) {
 	at, note := p.when(j.s.At), p.note()
-	return func() Outcome {
-		var o Outcome
+	return func(o *Outcome) {
 		o.answer(j.v.Label() + " is closed: its file goes to past, and it has no tasks any more")
-		j.still(&o)
+		j.still(o)
 		o.Change.Closes = []string{j.v.ID()}
-		j.write(&o, p.values, j.settle(&o, app.Wish{Step: string(ferment.Close), Entry: ferment.Entry{At: at, Note: note}})...)
-		return o
+		j.write(o, p.values, j.settle(o, app.Wish{Step: string(ferment.Close), Entry: ferment.Entry{At: at, Note: note}})...)
 	}
 }
 
@@ -238,25 +232,23 @@ func (j jug) still(o *Outcome) {
 }
 
 // dumping dumps what is in the vessel, and closes the ferment if no bottles are left.
-func (j jug) dumping(p *asking) func() Outcome {
+func (j jug) dumping(p *asking) func(*Outcome) {
 	at, note := p.when(j.s.At), p.ask(Field{Key: "note", Label: "why", From: "any words: they help with the next one"})
-	return func() Outcome {
-		var o Outcome
+	return func(o *Outcome) {
 		away := "what is in the vessel"
 		if v := j.v.Course.Volume; v.IsKnown() {
 			away = j.litres(v.Value)
 		}
 		o.answer(away + " of " + j.v.Label() + " are poured away")
-		j.write(&o, p.values, j.settle(&o, app.Wish{Step: string(ferment.Dump), Entry: ferment.Entry{At: at, Note: note}})...)
+		j.write(o, p.values, j.settle(o, app.Wish{Step: string(ferment.Dump), Entry: ferment.Entry{At: at, Note: note}})...)
 		if after, ok := j.afterChange(o.Change, j.v.ID()); ok && !after.Course.Over() {
 			o.say(words.Note, "its bottles stay on the shelf, with their tasks")
-			return o
+			return
 		}
 		o.Change.Closes = []string{j.v.ID()}
 		o.say(words.Note, "it is closed: its file goes to past")
 		if n := shelf.Of(j.v.Course).Left(); n.Some() {
 			o.say(words.Warn, n.String()+" bottles of it are poured away with it")
 		}
-		return o
 	}
 }

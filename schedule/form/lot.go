@@ -27,7 +27,7 @@ func lotKind(s app.Snapshot, _ string, given Values) (Form, bool) {
 }
 
 // takeOff asks for a harvest of honey.
-func (r record) takeOff(p *asking) func() Outcome {
+func (r record) takeOff(p *asking) func(*Outcome) {
 	l := ferment.Lot{Name: p.ask(Field{Key: "name", Label: "name", From: "flowers and hive, e.g. bell heather, east hive"})}
 	l.Taken = p.moment("taken", p.ask(Field{Key: "taken", Label: "taken", Value: r.s.At.Format("2006-01-02"), From: "the day, e.g. 2026-08-20, yesterday"}), r.s.At)
 	lots := among(lotIDs(r.s.Cellar.Lots), "a lot")
@@ -41,7 +41,7 @@ func (r record) takeOff(p *asking) func() Outcome {
 	l.Fermentable = may(p, r.fermentable(), readFermentable)
 	note := p.note()
 	l.Note = strings.TrimPrefix(strings.TrimSuffix(l.Note+"; "+note, "; "), "; ")
-	return func() Outcome { return r.harvest(l) }
+	return func(o *Outcome) { r.harvest(o, l) }
 }
 
 // fermentable returns the field for the fermentable share. What past ferments suggest is said, never filled in.
@@ -90,9 +90,9 @@ func (r record) water(p *asking, l *ferment.Lot) {
 	}
 }
 
-// harvest returns the new lot, with what its water asks for.
-func (r record) harvest(l ferment.Lot) Outcome {
-	o := Outcome{Change: ferment.Change{Lots: []ferment.Lot{l}}}
+// harvest makes the new lot, with what its water asks for.
+func (r record) harvest(o *Outcome, l ferment.Lot) {
+	o.Change.Lots = []ferment.Lot{l}
 	a := larder.Of(l, nil, r.s.At)
 	switch {
 	case a.IsWash():
@@ -102,14 +102,13 @@ func (r record) harvest(l ferment.Lot) Outcome {
 	default:
 		o.answer("water not measured: measure it before you store it")
 	}
-	r.makes(&o, a)
+	r.makes(o, a)
 	for _, c := range schedule.LotCautions(a) {
 		if len(r.s.Cellar.Lots) == 0 {
 			c.Loud = schedule.Warn // shown once, with the first lot
 		}
 		o.warn(c)
 	}
-	return o
 }
 
 // makes says how much must the lot makes; the usual strength is in the answer.
@@ -136,19 +135,19 @@ func useKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	}
 	r := record{s}
 	f := Form{Name: "use", Title: "honey used elsewhere", Subject: subject}
-	return r.form(f, given, func(p *asking) func() Outcome { return r.use(p, subject) }), true
+	return r.form(f, given, func(p *asking) func(*Outcome) { return r.use(p, subject) }), true
 }
 
 // use asks for honey that goes elsewhere.
-func (r record) use(p *asking, subject string) func() Outcome {
+func (r record) use(p *asking, subject string) func(*Outcome) {
 	ids := lotIDs(r.s.Cellar.Lots)
 	id := p.choose(Field{Key: "lot", Label: "of", Value: orFirst(ids, subject), Words: ids})
 	mass := want(p, Field{Key: "mass", Label: "mass", From: p.fill("e.g. {500 g}")}, readHoney, p.fill("say how much, e.g. {500 g}"))
 	why := p.ask(Field{Key: "for", Label: "for", Value: "table", From: "any words: table, a friend, the bees"})
 	at := p.when(r.s.At)
-	return func() Outcome {
+	return func(o *Outcome) {
 		u := ferment.Use{At: at, Mass: mass, For: why}
-		o := Outcome{Change: ferment.Change{Uses: []ferment.LotUse{{Lot: id, Use: u}}}}
+		o.Change.Uses = []ferment.LotUse{{Lot: id, Use: u}}
 		lot, _ := r.lot(id)
 		lot.Used = append(slices.Clone(lot.Used), u)
 		left := larder.Of(lot, r.s.Cellar.OpenAndPast(), r.s.At).Left
@@ -161,6 +160,5 @@ func (r record) use(p *asking, subject string) func() Outcome {
 		default:
 			o.answer(max(left.Mass, 0).In(r.units()) + " is left of " + id)
 		}
-		return o
 	}
 }

@@ -59,7 +59,7 @@ func New(s app.Snapshot, given Values) Form {
 }
 
 // ask asks for everything: the required fields, and the rest folded.
-func (n newFerment) ask(p *asking) func() Outcome {
+func (n newFerment) ask(p *asking) func(*Outcome) {
 	p.early = true
 	ways := []string{fromTarget, fromMasses, fromWater, fromLike}
 	if len(n.all) == 0 {
@@ -90,10 +90,9 @@ func (n newFerment) ask(p *asking) func() Outcome {
 	for i := range fs {
 		fs[i].Must.Fermentable = fermentable
 	}
-	return func() Outcome {
-		o := Outcome{Change: ferment.Change{Ferments: fs}}
-		n.tell(&o, b, fs)
-		return o
+	return func(o *Outcome) {
+		o.Change.Ferments = fs
+		n.tell(o, b, fs)
 	}
 }
 

@@ -60,32 +60,30 @@ func (t pour) wish(at ferment.Moment) app.Wish {
 
 const fromAnew = "readings from before it do not count as steady any more"
 
-func (j jug) topUp(p *asking) func() Outcome {
+func (j jug) topUp(p *asking) func(*Outcome) {
 	v, c := j.vessel(), j.v.Course
 	t := j.pour(p, "with", []string{withWater, withSame, withLike}, c.Volume.Value, v)
 	at, note := p.when(j.s.At), p.note()
 	if v.Brimful.Known() && c.Volume.IsKnown() && t.amount.Known() && c.Volume.Value+t.amount.Value > v.Brimful.Value {
 		p.fail("amount", fmt.Sprintf("%s do not go into %s", j.litres(c.Volume.Value+t.amount.Value), j.vesselWords(v)))
 	}
-	return func() Outcome {
-		var o Outcome
+	return func(o *Outcome) {
 		w := t.wish(at)
 		w.Note = note
-		entries := j.settle(&o, w)
-		j.write(&o, p.values, entries...)
+		entries := j.settle(o, w)
+		j.write(o, p.values, entries...)
 		o.Change.Entries = append(o.Change.Entries, j.v.Ferment.Losses(entries, j.s.Cellar.Ferments)...)
 		o.answer(fmt.Sprintf("%s of %s", measure.AsTyped(t.amount, j.units()), t.of))
-		j.comesTo(&o)
-		j.ledger(&o, j.v.ID())
+		j.comesTo(o)
+		j.ledger(o, j.v.ID())
 		if t.of != withWater && t.of != withSame {
 			o.say(words.Note, fromAnew)
 		}
-		return o
 	}
 }
 
 // blend adds some of another open ferment, whose log records the loss, and which is closed if empty.
-func (j jug) blend(p *asking) func() Outcome {
+func (j jug) blend(p *asking) func(*Outcome) {
 	others := slices.DeleteFunc(slices.Clone(j.s.Vessels), func(v app.Vessel) bool {
 		c := v.Course
 		return v.ID() == j.v.ID() || c.Over() || c.Stage == course.Bottled || c.Volume.IsKnown() && c.Volume.Value < drop
@@ -99,28 +97,26 @@ func (j jug) blend(p *asking) func() Outcome {
 	other := jug{j.record, others[slices.Index(names, with)]}
 	t, rest := j.share(p, other)
 	at, note := p.when(j.s.At), p.note()
-	return func() Outcome {
-		var o Outcome
+	return func(o *Outcome) {
 		w := t.wish(at)
 		w.Step, w.Note = string(ferment.Blend), note
-		entries := j.settle(&o, w)
+		entries := j.settle(o, w)
 		if no := schedule.Refusal(schedule.Task{Step: string(ferment.Blend), Do: string(ferment.Blend)}, other.v.Day, other.v.Course); no != nil {
 			o.say("", other.v.Label()+":")
 			o.refuse(no)
 		}
-		j.write(&o, p.values, entries...)
-		j.loses(&o, other, t, rest, at)
+		j.write(o, p.values, entries...)
+		j.loses(o, other, t, rest, at)
 		o.answer(fmt.Sprintf("%s of %s into %s", measure.AsTyped(t.amount, j.units()), other.v.Label(), j.v.Label()))
-		j.comesTo(&o)
-		j.ledger(&o, j.v.ID())
-		j.ledger(&o, other.v.ID())
+		j.comesTo(o)
+		j.ledger(o, j.v.ID())
+		j.ledger(o, other.v.ID())
 		o.say(words.Note, fromAnew)
 		for _, one := range []jug{j, other} {
 			if !one.v.Course.Steady.Open {
 				o.say(words.Warn, one.v.Label()+" is not steady: the blend may go on working: fit the airlock, and read again")
 			}
 		}
-		return o
 	}
 }
 

@@ -15,14 +15,14 @@ import (
 // stabilising, sweetening. given has values for fields.
 func Rack(s app.Snapshot, v app.Vessel, given Values) Form {
 	j := jug{record{s}, v}
-	return j.form(Form{Name: "rack", Title: "rack " + v.Label(), Subject: v.ID()}, given, func(p *asking) func() Outcome {
+	return j.form(Form{Name: "rack", Title: "rack " + v.Label(), Subject: v.ID()}, given, func(p *asking) func(*Outcome) {
 		what := p.choose(Field{Key: "what", Label: "what", Value: rackingWords[0], Words: rackingWords})
 		return rackings[what](j, p)
 	})
 }
 
 // rackings are the choices by their word.
-var rackings = map[string]func(jug, *asking) func() Outcome{
+var rackings = map[string]func(jug, *asking) func(*Outcome){
 	"rack": jug.rack, "into two": jug.part, "top up": jug.topUp, "blend": jug.blend,
 	"fruit": jug.fruit, "fine": jug.fine, "stabilise": jug.stabilise, "sweeten": jug.sweeten,
 }
@@ -62,7 +62,7 @@ func (j jug) over(p *asking, label string, parted measure.Volume) moved {
 const drop measure.Volume = 0.0005
 
 // rack moves the mead into another vessel, and tops that up if wanted.
-func (j jug) rack(p *asking) func() Outcome {
+func (j jug) rack(p *asking) func(*Outcome) {
 	m := j.over(p, "came over", 0)
 	to := j.into(p, "", "into", m.holds)
 	pour := j.pour(p, "fill up with", []string{withNothing, withWater, withSame, withLike}, m.holds, to)
@@ -71,28 +71,26 @@ func (j jug) rack(p *asking) func() Outcome {
 	if to.Brimful.Known() && m.holds+pour.amount.Value > to.Brimful.Value {
 		p.fail("brimful", fmt.Sprintf("%s do not go into %s: take a larger vessel", j.litres(m.holds+pour.amount.Value), measure.AsTyped(to.Brimful, j.units())))
 	}
-	return func() Outcome {
-		var o Outcome
+	return func(o *Outcome) {
 		minutes := 0
 		if pour.amount.Known() {
 			minutes = 1
 		}
 		racked := seen
 		racked.At, racked.Note, racked.To, racked.Volume, racked.Lost = before(at, minutes), note, to, m.after, m.lost
-		entries := j.settle(&o, app.Wish{Step: string(ferment.Rack), Entry: racked})
+		entries := j.settle(o, app.Wish{Step: string(ferment.Rack), Entry: racked})
 		if pour.amount.Known() {
-			entries = append(entries, j.settle(&o, pour.wish(at))...)
+			entries = append(entries, j.settle(o, pour.wish(at))...)
 		}
-		j.write(&o, p.values, entries...)
+		j.write(o, p.values, entries...)
 		o.answer(fmt.Sprintf("%s in %s", j.litres(m.holds+pour.amount.Value), j.vesselWords(to)))
-		j.surprise(&o, m)
-		j.ledger(&o, j.v.ID())
+		j.surprise(o, m)
+		j.ledger(o, j.v.ID())
 		if pour.amount.Known() {
-			j.comesTo(&o)
+			j.comesTo(o)
 		}
-		j.headspace(&o, to, m.holds+pour.amount.Value)
-		j.rackingCautions(&o)
-		return o
+		j.headspace(o, to, m.holds+pour.amount.Value)
+		j.rackingCautions(o)
 	}
 }
 
@@ -141,7 +139,7 @@ func (j jug) headspace(o *Outcome, to ferment.Vessel, holds measure.Volume) {
 const undecided = "undecided"
 
 // part racks the mead into two: the new part becomes a ferment with its own name.
-func (j jug) part(p *asking) func() Outcome {
+func (j jug) part(p *asking) func(*Outcome) {
 	goes := want(p, Field{Key: "part", Label: "split off", From: p.fill("how much goes into it, e.g. {1.0 L}")}, measure.ParseVolume,
 		p.fill("measure what is split off, e.g. {1.0 L}"))
 	rest := j.over(p, "what stays", goes.Value)
@@ -154,24 +152,22 @@ func (j jug) part(p *asking) func() Outcome {
 	if rest.holds <= 0 {
 		p.fail("after", p.fill("measure what stays, e.g. {2.2 L}"))
 	}
-	return func() Outcome {
-		var o Outcome
+	return func(o *Outcome) {
 		// The parent's entry has the whole volume; the part is subtracted by its own file, so that it is not lost twice.
 		whole := rest.holds + goes.Value
 		over := measure.Give(whole, measure.Of(float64(whole), "L").Text)
-		entries := j.settle(&o, app.Wish{Step: string(ferment.Rack), Entry: ferment.Entry{At: at, Note: note, To: stays, Volume: over, Lost: rest.lost}})
+		entries := j.settle(o, app.Wish{Step: string(ferment.Rack), Entry: ferment.Entry{At: at, Note: note, To: stays, Volume: over, Lost: rest.lost}})
 		f.From.At = at
 		o.Change.Ferments = []ferment.Ferment{f}
-		j.write(&o, p.values, entries...)
+		j.write(o, p.values, entries...)
 		o.answer(fmt.Sprintf("%s stays as %s, %s goes on as %s", j.litres(rest.holds), j.v.Label(), measure.AsTyped(goes, j.units()), f.Label()))
-		j.surprise(&o, moved{after: over})
-		j.ledger(&o, j.v.ID())
-		j.ledger(&o, f.ID)
-		j.headspace(&o, part, goes.Value)
-		j.headspace(&o, stays, rest.holds)
+		j.surprise(o, moved{after: over})
+		j.ledger(o, j.v.ID())
+		j.ledger(o, f.ID)
+		j.headspace(o, part, goes.Value)
+		j.headspace(o, stays, rest.holds)
 		o.say(words.Note, f.Label()+" has the must, the yeast and the log of "+j.v.Label()+" up to now")
-		j.rackingCautions(&o)
-		return o
+		j.rackingCautions(o)
 	}
 }
 

@@ -55,7 +55,7 @@ func (j jug) uses(o *Outcome, s source, mass measure.Mass) {
 }
 
 // sweeten adds honey to reach a gravity or a content in g/L, or as in the best glass of a trial.
-func (j jug) sweeten(p *asking) func() Outcome {
+func (j jug) sweeten(p *asking) func(*Outcome) {
 	volume, alcohol := j.volume(p), j.alcohol(p)
 	from := want(p, Field{Key: "gravity", Label: "gravity now", Value: shown(j.v.Course.Present, measure.Gravity.String), From: "the latest reading"},
 		measure.ParseGravity, "read gravity, e.g. 0.997")
@@ -79,29 +79,27 @@ func (j jug) sweeten(p *asking) func() Outcome {
 		p.fail("amount", "that is sweeter than can be worked out: at most 400 g/L")
 	}
 	at, note := p.when(j.s.At), p.note()
-	return func() Outcome {
-		var o Outcome
+	return func(o *Outcome) {
 		q, _ := measure.ParseQuantity(amount.Text) // it was read as a mass
 		entries := j.measured(p, before(at, 1), ferment.Entry{Volume: volume, Gravity: from})
-		entries = append(entries, j.settle(&o, app.Wish{Step: string(ferment.Honey), Entry: ferment.Entry{At: at, Note: note, Amount: ferment.Amount{Quantity: q}, Of: "honey",
+		entries = append(entries, j.settle(o, app.Wish{Step: string(ferment.Honey), Entry: ferment.Entry{At: at, Note: note, Amount: ferment.Amount{Quantity: q}, Of: "honey",
 			Lot: h.lot, Water: h.water}})...)
-		j.write(&o, p.values, entries...)
+		j.write(o, p.values, entries...)
 		o.answer(fmt.Sprintf("%s of honey into %s: %s g/L more of sugar", measure.AsTyped(amount, j.units()), measure.AsTyped(volume, j.units()), measure.Decimal(float64(solids), 0)))
-		then := j.comesTo(&o)
-		j.ledger(&o, j.v.ID())
+		then := j.comesTo(o)
+		j.ledger(o, j.v.ID())
 		if !h.water.Known() {
 			o.say(words.Note, "worked out with honey of 17.2 % water")
 		}
 		if v := j.vessel(); v.Brimful.Known() && then > v.Brimful.Value {
 			o.say(words.Warn, fmt.Sprintf("%s do not go into %s", j.litres(then), j.vesselWords(v)))
 		}
-		j.uses(&o, h, amount.Value)
+		j.uses(o, h, amount.Value)
 		if o.Closed == "" && j.v.Course.Steady.Met.IsZero() {
 			o.say(words.Warn, "it has not been steady: the yeast will ferment the honey, and the breaks not yet reached move")
 		} else {
 			o.say(words.Note, "a fall of 0.002, or bubbles, means that it works again: read in 7, 14 and 28 days, and bottle after that")
 		}
-		return o
 	}
 }
 
@@ -161,7 +159,7 @@ func askFruit(p *asking, needed bool) ferment.FruitPart {
 	return f
 }
 
-func (j jug) fruit(p *asking) func() Outcome {
+func (j jug) fruit(p *asking) func(*Outcome) {
 	f := askFruit(p, true)
 	frozen := p.choose(Field{Key: "frozen", Label: "frozen", Value: "no", Words: []string{"no", "yes"}, From: "frozen and thawed, it gives its juice"})
 	sulphited := p.choose(Field{Key: "sulphited", Label: "sulphited", Value: "no", Words: []string{"no", "yes"}, From: "a day before; none for a wild yeast"})
@@ -169,8 +167,7 @@ func (j jug) fruit(p *asking) func() Outcome {
 	if f.Mass.Known() && f.Mass.Value <= 0 {
 		p.fail("fruit-mass", f.Mass.Text+p.fill(" is no amount: weigh the fruit, e.g. {500 g}"))
 	}
-	return func() Outcome {
-		var o Outcome
+	return func(o *Outcome) {
 		of := f.Name
 		for _, more := range []struct{ is, word string }{{frozen, "frozen"}, {sulphited, "sulphited"}} {
 			if more.is == "yes" {
@@ -179,15 +176,14 @@ func (j jug) fruit(p *asking) func() Outcome {
 		}
 		amount, _ := measure.ParseQuantity(f.Mass.Text) // it was read as a mass
 		e := ferment.Entry{At: at, Note: note, Amount: ferment.Amount{Quantity: amount}, Of: of, Sugar: f.Sugar, Water: f.Water}
-		j.write(&o, p.values, j.settle(&o, app.Wish{Step: string(ferment.FruitIn), Entry: e})...)
-		j.fruited(&o, f)
-		j.ledger(&o, j.v.ID())
+		j.write(o, p.values, j.settle(o, app.Wish{Step: string(ferment.FruitIn), Entry: e})...)
+		j.fruited(o, f)
+		j.ledger(o, j.v.ID())
 		o.warn(schedule.Warning("fruit-stones"))
 		if b := j.vessel().Brimful; b.Known() && j.v.Course.Volume.IsKnown() && float64(j.v.Course.Volume.Value)+float64(f.Mass.Value) > 0.8*float64(b.Value) {
 			o.say(words.Warn, "fruit swells and rises: leave a quarter of the vessel empty, and use no vessel with a narrow neck")
 		}
 		o.say(words.Note, "it ferments again: push it under daily, take it out after 7 to 14 days; the days of steady start again")
-		return o
 	}
 }
 
