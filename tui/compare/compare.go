@@ -114,11 +114,9 @@ func (m view) body(page layout.Page) []string {
 
 var signs = []rune{'●', '○', '▲', '△'}
 
-const axisColumn = 9
-
 func (m view) chart(page layout.Page) []string {
 	height := max(8, min(12, m.Height/2-3))
-	c := widget.Chart{Width: max(page.End()-axisColumn-1, 1), Height: height, Now: math.NaN()}
+	c := widget.Chart{Width: max(page.End()-widget.AxisColumn-1, 1), Height: height, Now: math.NaN()}
 	low, high, right := math.Inf(1), math.Inf(-1), 3.0
 	for i, v := range m.vessels {
 		s := widget.Series{Every: i + 1, Accent: i%2 == 0}
@@ -139,24 +137,14 @@ func (m view) chart(page layout.Page) []string {
 		return []string{layout.Row{}.At(page.Margin, "no readings to draw yet").In(page.End())}
 	}
 	c.Right = right
-	step := widget.NiceStep((high - low) / float64(height-1))
-	first := math.Ceil(high/step) * step
-	c.Top, c.Bottom = first+step/2, first+step/2-step*float64(height)
-	if m.vessels[0].Course.Settings.Chart == "blocks" {
-		c.Style = widget.InBlocks
-	}
-	var rows []string
-	for y, row := range c.Rows(m.Theme) {
-		label, axis := "", "│"
-		if value := first - float64(y)*step; math.Abs(math.Remainder(value, 2*step)) < step/4 {
-			label, axis = words.Glass(measure.Gravity(value), m.vessels[0].Course.Settings), "┤"
-		}
-		rows = append(rows, layout.Row{}.At(page.Margin, label).At(axisColumn, axis).At(axisColumn+1, row).In(page.End()))
-	}
-	rows = append(rows, layout.Row{}.At(axisColumn, "└"+strings.Repeat("─", c.Width)).In(page.End()))
+	c = c.Scaled(low, max(high, low+0.010))
+	settings := m.vessels[0].Course.Settings
+	c.Blocks = settings.Chart == "blocks"
+	rows := ferment.Map(c.Framed(m.Theme, func(value float64) string { return words.Glass(measure.Gravity(value), settings) }),
+		func(r layout.Row) string { return r.In(page.End()) })
 	rows = append(rows, m.days(page, c))
 	if slices.ContainsFunc(c.Bands, func(b []widget.Range) bool { return b != nil }) {
-		rows = append(rows, layout.Row{}.At(axisColumn+1, m.Theme.Faint("between the dots: expected, nine times in ten")).In(page.End()))
+		rows = append(rows, layout.Row{}.At(widget.AxisColumn+1, m.Theme.Faint("between the dots: expected, nine times in ten")).In(page.End()))
 	}
 	return append(rows, m.acts(page, c)...)
 }
@@ -188,7 +176,7 @@ func (m view) acts(page layout.Page, c widget.Chart) []string {
 		r := layout.Row{}.At(page.Margin, string(signs[i]))
 		for _, e := range v.Course.Entries {
 			day := e.At.Time.Sub(v.Course.Pitch.At).Hours() / 24
-			at, letter := axisColumn+1+int(day/c.Right*float64(c.Width)), letters[e.Did]
+			at, letter := widget.AxisColumn+1+int(day/c.Right*float64(c.Width)), letters[e.Did]
 			if letter == "" || day < 0 || at < r.End() || at >= page.End() {
 				continue
 			}
@@ -202,7 +190,7 @@ func (m view) acts(page layout.Page, c widget.Chart) []string {
 	if len(means) == 0 {
 		return nil
 	}
-	return append(rows, layout.Row{}.At(axisColumn+1, m.Theme.Faint(strings.Join(means, "  "))).In(page.End()))
+	return append(rows, layout.Row{}.At(widget.AxisColumn+1, m.Theme.Faint(strings.Join(means, "  "))).In(page.End()))
 }
 
 func (m view) days(page layout.Page, c widget.Chart) string {
@@ -216,7 +204,7 @@ func (m view) days(page layout.Page, c widget.Chart) string {
 	}
 	r := layout.Row{}
 	for d := 0.0; d <= c.Right; d += step {
-		at, day := axisColumn+int(d/c.Right*float64(c.Width)), fmt.Sprintf("%.0f", d)
+		at, day := widget.AxisColumn+int(d/c.Right*float64(c.Width)), fmt.Sprintf("%.0f", d)
 		if at+len(day+unit) > page.End() {
 			break
 		}

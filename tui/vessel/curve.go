@@ -3,7 +3,6 @@ package vessel
 import (
 	"fmt"
 	"math"
-	"strings"
 	"time"
 
 	"cellar/jugkeeper/ferment/course"
@@ -14,9 +13,8 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// The columns of the curve: the axis, and the figures next to it.
+// The columns of the curve, and of the figures next to it.
 const (
-	axisColumn   = 9
 	curveRows    = 12
 	curveFrom    = 78 // width from which the figures are next to the curve
 	besideWidth  = 31
@@ -26,8 +24,8 @@ const (
 
 type view struct {
 	widget.Chart
-	left, right map[int]string // names of rows
-	dates       string
+	right map[int]string // names of rows
+	dates string
 }
 
 func (p *paper) curve() {
@@ -46,17 +44,12 @@ func (p *paper) curve() {
 		beside = besideWide
 	}
 	at := p.page.End() - beside
-	v := p.viewOf(at - 2 - levelsColumn - axisColumn - 1)
-	var rows []layout.Row
-	for y, text := range v.Rows(p.theme) {
-		axis := "│"
-		if v.left[y] != "" {
-			axis = "┤"
-		}
-		r := layout.Row{}.At(p.page.Margin, v.left[y]).At(axisColumn, axis).At(axisColumn+1, text)
-		rows = append(rows, r.At(axisColumn+1+v.Width+1, p.theme.Faint(v.right[y])))
+	v := p.viewOf(at - 2 - levelsColumn - widget.AxisColumn - 1)
+	rows := v.Framed(p.theme, func(value float64) string { return words.Glass(measure.Gravity(value), c.Settings) })
+	for y, name := range v.right {
+		rows[y] = rows[y].At(widget.AxisColumn+1+v.Width+1, p.theme.Faint(name))
 	}
-	rows = append(rows, layout.Row{}.At(axisColumn, "└"+strings.Repeat("─", v.Width)), layout.Row{}.At(axisColumn, p.theme.Faint(v.dates)))
+	rows = append(rows, layout.Row{}.At(widget.AxisColumn, p.theme.Faint(v.dates)))
 	figures := p.figureRows(beside)
 	for y := range max(len(rows), len(figures)) {
 		r := layout.Row{}
@@ -75,11 +68,8 @@ func (p *paper) viewOf(width int) view {
 	c, f := p.vessel.Course, p.forecast
 	days := func(t time.Time) float64 { return t.Sub(c.Pitch.At).Hours() / 24 }
 	now := days(p.now)
-	v := view{left: map[int]string{}, right: map[int]string{}}
-	v.Chart = widget.Chart{Width: width, Height: curveRows, Left: 0, Right: max(3, now*1.1+0.5), Now: now, Style: widget.InBraille}
-	if c.Settings.Chart == "blocks" {
-		v.Chart.Style = widget.InBlocks
-	}
+	v := view{right: map[int]string{}}
+	v.Chart = widget.Chart{Width: width, Height: curveRows, Right: max(3, now*1.1+0.5), Now: now, Blocks: c.Settings.Chart == "blocks"}
 	if f.Unknown == "" && c.Stage != course.Steady && c.Stage != course.Bottled {
 		v.Chart.Right = max(v.Chart.Right, min(now+14, days(f.Done.Late)+1, 2*now+10), now+5)
 	}
@@ -92,7 +82,7 @@ func (p *paper) viewOf(width int) view {
 	return v
 }
 
-// scale sets top and bottom so that labelled values are in the middle of rows.
+// scale sets top and bottom, and names the levels.
 func (v *view) scale(c *course.Course, p *paper) {
 	low := float64(c.Original.Value)
 	for _, g := range []course.Figure[measure.Gravity]{c.Finish, c.DryFinish} {
@@ -100,42 +90,33 @@ func (v *view) scale(c *course.Course, p *paper) {
 			low = min(low, float64(g.Value))
 		}
 	}
+	if p.forecast.Unknown == "" {
+		low = min(low, float64(p.forecast.Low))
+	}
 	high := float64(c.Original.Value)
 	for _, r := range c.Readings {
 		low, high = min(low, float64(r.Gravity)), max(high, float64(r.Gravity))
 	}
-	step := widget.NiceStep((high - low) / float64(curveRows-2))
-	first := math.Ceil(high/step) * step
-	v.Chart.Top, v.Chart.Bottom = first+step/2, first+step/2-step*curveRows
-	for y := range curveRows {
-		value := first - float64(y)*step
-		if math.Abs(math.Remainder(value, 2*step)) < step/4 {
-			v.left[y] = words.Glass(measure.Gravity(value), c.Settings)
-		}
-	}
+	v.Chart = v.Scaled(low, max(high, low+0.010))
 	for _, b := range words.Breaks {
 		if g := c.Break(b.Share); g.IsKnown() {
 			v.name(b.Name+" "+words.Glass(g.Value, c.Settings), float64(g.Value))
 		}
 	}
 	if c.Finish.IsKnown() {
-		v.Levels = append(v.Levels, widget.Level{Value: float64(c.Finish.Value)})
-		v.right[v.rowOf(float64(c.Finish.Value))] = "→ " + words.Glass(c.Finish.Value, c.Settings)
+		v.Levels = append(v.Levels, float64(c.Finish.Value))
+		v.right[v.Row(float64(c.Finish.Value))] = "→ " + words.Glass(c.Finish.Value, c.Settings)
 	}
 }
 
 // name draws a level and its name at the right, a row lower if there is one already.
 func (v *view) name(text string, value float64) {
-	v.Levels = append(v.Levels, widget.Level{Value: value})
-	y := v.rowOf(value)
-	for v.right[y] != "" {
+	v.Levels = append(v.Levels, value)
+	y := v.Row(value)
+	for v.right[y] != "" && y < v.Height-1 {
 		y++
 	}
 	v.right[y] = text
-}
-
-func (v *view) rowOf(value float64) int {
-	return int(math.Floor((v.Chart.Top - value) / (v.Chart.Top - v.Chart.Bottom) * curveRows))
 }
 
 func (v *view) drawReadings(c *course.Course, days func(time.Time) float64) {

@@ -2,17 +2,14 @@ package widget
 
 import (
 	"math"
-	"slices"
 	"strings"
 
+	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
 )
 
 // XY is a point of a chart.
 type XY struct{ X, Y float64 }
-
-// Level is a value at which a line is drawn.
-type Level struct{ Value float64 }
 
 // Range is a lowest and a highest value at one x.
 type Range struct{ X, Low, High float64 }
@@ -30,26 +27,18 @@ type Series struct {
 	Accent bool
 }
 
-// Style is the set of characters of a chart.
-type Style int
-
-// The styles: braille, and half blocks for a font without it.
-const (
-	InBraille Style = iota
-	InBlocks
-)
-
 // Chart draws curves in a frame of cells. What is out of range is cut off; without Now there is no line.
 type Chart struct {
 	Width, Height int
-	Left, Right   float64 // x at the edges
-	Top, Bottom   float64 // y at the edges
-	Style         Style
-	Levels        []Level
+	Left, Right   float64   // x at the edges
+	Top, Bottom   float64   // y at the edges
+	Blocks        bool      // half blocks, for a font without braille
+	Levels        []float64 // where a line is drawn
 	Bands         [][]Range
 	Now           float64 // x of the line between past and future; NaN for none
 	Series        []Series
 	Marks         []Mark
+	labels        map[int]float64 // by row
 }
 
 // The ranks of what is drawn: a cell shows only the highest.
@@ -74,11 +63,50 @@ type canvas struct {
 	cells []cell
 }
 
-// NiceStep returns the smallest round step of gravity that is at least so much.
-func NiceStep(least float64) float64 {
-	steps := []float64{0.001, 0.002, 0.005, 0.010, 0.0125, 0.015, 0.020, 0.025, 0.050}
-	i, _ := slices.BinarySearch(steps, least)
-	return steps[min(i, len(steps)-1)]
+// Scaled returns the chart with a top and a bottom for values from low to a larger high, and round values as labels in
+// the middle of rows. Of all round distances and rows between two labels, those that use most of the height are taken;
+// rows below low are left out.
+func (c Chart) Scaled(low, high float64) Chart {
+	power := math.Pow(10, math.Floor(math.Log10((high-low)/float64(c.Height))))
+	row, apart := math.Inf(1), 0.0
+	for _, round := range []float64{1, 2, 5, 10, 20, 50} {
+		for _, rows := range []float64{2, 3, 4} {
+			each := round * power / rows
+			if first := math.Ceil(high/each) * each; each < row && first-each*(float64(c.Height)-0.5) <= low {
+				row, apart = each, round*power
+			}
+		}
+	}
+	first := math.Ceil(high/row) * row
+	c.Height = min(c.Height, int(math.Ceil((first-low)/row-0.5))+1)
+	c.Top, c.Bottom, c.labels = first+row/2, first+row/2-row*float64(c.Height), map[int]float64{}
+	for y := range c.Height {
+		if n := math.Round((first - float64(y)*row) / apart); math.Abs(first-float64(y)*row-n*apart) < row/4 {
+			c.labels[y] = float64(int(n)) * apart
+		}
+	}
+	return c
+}
+
+// Row returns the row of a value.
+func (c Chart) Row(value float64) int {
+	return int(math.Floor((c.Top - value) / (c.Top - c.Bottom) * float64(c.Height)))
+}
+
+// AxisColumn is where the axis of a framed chart is, with its labels before it.
+const AxisColumn = 9
+
+// Framed draws the chart with its labels, to the right of its axis and above a line.
+func (c Chart) Framed(t theme.Theme, label func(float64) string) []layout.Row {
+	var rows []layout.Row
+	for y, text := range c.Rows(t) {
+		r := layout.Row{}.At(AxisColumn, "│"+text)
+		if value, has := c.labels[y]; has {
+			r = layout.Row{}.Until(AxisColumn-1, label(value)).At(AxisColumn, "┤"+text)
+		}
+		rows = append(rows, r)
+	}
+	return append(rows, layout.Row{}.At(AxisColumn, "└"+strings.Repeat("─", c.Width)))
 }
 
 // Rows draws the chart in exactly its size, a text a row; empty without a range.
@@ -145,12 +173,12 @@ func (v *canvas) sign(x, y, rank int, sign rune) {
 
 func (v *canvas) levels() {
 	step := 3
-	if v.Style != InBraille {
+	if v.Blocks {
 		step = 2
 	}
 	for _, l := range v.Levels {
 		for x := 0; x < 2*v.Width; x += step {
-			_, y := v.dot(v.Left, l.Value)
+			_, y := v.dot(v.Left, l)
 			v.set(x, y, level, false)
 		}
 	}
@@ -239,13 +267,13 @@ func (v *canvas) row(y int, t theme.Theme) string {
 	var b strings.Builder
 	for x := range max(v.Width, 0) {
 		c := v.cells[y*v.Width+x]
-		b.WriteString(c.drawn(v.Style, t))
+		b.WriteString(c.drawn(v.Blocks, t))
 	}
 	return strings.TrimRight(b.String(), " ")
 }
 
-func (c cell) drawn(s Style, t theme.Theme) string {
-	sign := string(c.glyph(s))
+func (c cell) drawn(blocks bool, t theme.Theme) string {
+	sign := string(c.glyph(blocks))
 	switch {
 	case c.rank == nothing:
 		return " "
@@ -259,11 +287,11 @@ func (c cell) drawn(s Style, t theme.Theme) string {
 	return sign
 }
 
-func (c cell) glyph(s Style) rune {
+func (c cell) glyph(blocks bool) rune {
 	switch {
 	case c.sign != 0:
 		return c.sign
-	case s == InBlocks:
+	case blocks:
 		return c.block()
 	}
 	braille := rune(0x2800)
