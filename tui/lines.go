@@ -65,7 +65,7 @@ func (m Model) takeUp(d intent.Draft) Model {
 
 // draftsToKeep returns the drafts to keep when the board is left.
 func (m Model) draftsToKeep() []intent.Draft {
-	drafts := slices.DeleteFunc(slices.Clone(m.drafts), func(d intent.Draft) bool { return d.Kind == putOff && !m.snapshot.At.Before(d.Typed) })
+	drafts := slices.DeleteFunc(slices.Clone(m.drafts), func(d intent.Draft) bool { return d.Kind == intent.Postponed && !m.snapshot.At.Before(d.Typed) })
 	var d intent.Draft
 	if s, is := m.filledIn(); m.line != nil {
 		d = m.ofNow(m.line.Draft())
@@ -242,7 +242,7 @@ func (m Model) leave() (Model, tea.Cmd) {
 // abort ends the program from anywhere, after asking once if something typed would be lost.
 func (m Model) abort() (Model, tea.Cmd) {
 	drafts := m.draftsToKeep()
-	i := slices.IndexFunc(drafts, func(d intent.Draft) bool { return d.Kind != putOff && !slices.Contains(m.options.Drafts, d) })
+	i := slices.IndexFunc(drafts, func(d intent.Draft) bool { return d.Kind != intent.Postponed && !slices.Contains(m.options.Drafts, d) })
 	if i < 0 || m.leaving {
 		return m, m.options.leave(drafts)
 	}

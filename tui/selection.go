@@ -83,18 +83,15 @@ func (m Model) seek(want intent.Seek) Model {
 	return m
 }
 
-// putOff is the kind of a draft that stores until which morning a task is postponed.
-const putOff = "put-off"
-
 // offOf returns the note by which a task is put off.
 func (m Model) offOf(subject string, t schedule.Task) intent.Draft {
-	return intent.Draft{Kind: putOff, Subject: subject, Step: fmt.Sprintf("%s %d", t.Step, t.Occurrence), Cellar: m.options.Cellar}
+	return intent.Draft{Kind: intent.Postponed, Subject: subject, Step: fmt.Sprintf("%s %d", t.Step, t.Occurrence), Cellar: m.options.Cellar}
 }
 
 // withoutPutOff removes postponed tasks from the snapshot, unless they are dangerous now.
 func (m Model) withoutPutOff() app.Snapshot {
 	s := m.snapshot
-	if !slices.ContainsFunc(m.drafts, func(d intent.Draft) bool { return d.Kind == putOff }) {
+	if !slices.ContainsFunc(m.drafts, func(d intent.Draft) bool { return d.Kind == intent.Postponed }) {
 		return s
 	}
 	for _, vs := range []*[]app.Vessel{&s.Vessels, &s.Cultures} {

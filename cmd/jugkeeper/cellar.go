@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"os"
@@ -204,8 +203,13 @@ func (w world) run(s session) error {
 	}
 	told, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGHUP, syscall.SIGTERM) // its terminal may be gone
 	defer stop()
-	drafts, keeping := w.drafts(), sync.Mutex{} // as this board has stored them
-	ahead := s.now.Sub(w.clock())               // set by --at
+	board := os.Getpid()
+	if w.makeStateDir() == nil {
+		end, _ := journal.Hold(w.boardFile(board))
+		defer end()
+	}
+	drafts, keeping := w.drafts(board), sync.Mutex{} // as this board has stored them
+	ahead := s.now.Sub(w.clock())                    // set by --at
 	keys := w.stdin
 	if tty, is := keys.(*os.File); is {
 		keys = guard.Calm(tty)
@@ -221,7 +225,7 @@ func (w world) run(s session) error {
 		Keep: func(after []intent.Draft) error {
 			keeping.Lock()
 			defer keeping.Unlock()
-			err := w.keepDrafts(drafts, after)
+			err := w.keepDrafts(board, drafts, after)
 			if err == nil {
 				drafts = after
 			}
@@ -275,50 +279,4 @@ func (w world) page(f flags, v app.Vessel, s app.Snapshot) error {
 	}
 	_, err := fmt.Fprint(w.stdout, vessel.Page(w.theme(s.Cellar.Settings, isTerminal && !f.plain), columns, v, words.Of(s).Lines(v.ID()), s.At))
 	return err
-}
-
-func (w world) draftsFile() string { return filepath.Join(w.stateDir(), "drafts.json") }
-
-func (w world) drafts() (ds []intent.Draft) {
-	if w.stateDir() == "" {
-		return nil
-	}
-	data, err := journal.ReadSmall(w.draftsFile())
-	if err != nil || json.Unmarshal(data, &ds) != nil {
-		return nil
-	}
-	return ds
-}
-
-// keepDrafts stores drafts for the next run. Only changes of this board are merged into the file, because another board
-// may have ended since.
-func (w world) keepDrafts(before, after []intent.Draft) error {
-	if slices.Equal(before, after) {
-		return nil
-	}
-	if err := w.makeStateDir(); err != nil {
-		return err
-	}
-	return journal.Open(w.stateDir(), w.local, nil).Locked("drafts.json", func() error {
-		in := func(ds []intent.Draft, d intent.Draft) bool {
-			return slices.ContainsFunc(ds, func(o intent.Draft) bool { return o.Same(d) && o.Text == d.Text })
-		}
-		added := ferment.Where(after, func(d intent.Draft) bool { return !in(before, d) })
-		kept := slices.DeleteFunc(w.drafts(), func(d intent.Draft) bool {
-			return in(before, d) && !in(after, d) || slices.ContainsFunc(added, d.Same)
-		})
-		kept = append(kept, added...)
-		path := w.draftsFile()
-		if len(kept) == 0 {
-			return os.RemoveAll(path)
-		}
-		data, err := json.Marshal(kept)
-		if err != nil {
-			return err
-		}
-		if err := os.WriteFile(path+".new", data, 0o600); err != nil {
-			return err
-		}
-		return os.Rename(path+".new", path)
-	})
 }

@@ -79,6 +79,20 @@ func (s *Store) lock() (unlock func(), err error) {
 	}
 }
 
+// Hold locks a file that is there for that alone, and reports whether no other program holds it. It is removed when it
+// is released.
+func Hold(path string) (release func(), free bool) {
+	f, err := openLock(path)
+	if err != nil {
+		return func() {}, true
+	}
+	if errors.Is(flock(f), errHeld) {
+		f.Close()
+		return func() {}, false
+	}
+	return func() { f.Close(); _ = os.Remove(path) }, true
+}
+
 // Locked calls do while no other program of this kind writes into the folder. If the lock cannot be taken the error
 // names file.
 func (s *Store) Locked(file string, do func() error) error {

@@ -175,6 +175,9 @@ type Draft struct {
 	Typed   time.Time // when
 }
 
+// Postponed is the kind of a draft that stores until which morning a task is postponed.
+const Postponed = "put-off"
+
 // Same reports whether two drafts are of the same line or form.
 func (d Draft) Same(other Draft) bool {
 	return d.Kind == other.Kind && d.Subject == other.Subject && d.Step == other.Step && d.Cellar == other.Cellar

@@ -76,14 +76,19 @@ func (b *board) watch() {
 // movement matches terminal control sequences.
 var movement = regexp.MustCompile(`\x1b(\[[0-9;?]*[A-Za-z]|[=>]|\][^\x07\x1b]*(\x07|\x1b\\))`)
 
+// drawn returns what the board has drawn since the last check.
+func (b *board) drawn() string {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return movement.ReplaceAllString(b.seen.String(), " ")
+}
+
 // shows waits until the board has drawn a text.
 func (b *board) shows(text string) {
 	b.t.Helper()
 	drawn := ""
 	require.Eventually(b.t, func() bool {
-		b.mu.Lock()
-		defer b.mu.Unlock()
-		drawn = movement.ReplaceAllString(b.seen.String(), " ")
+		drawn = b.drawn()
 		return strings.Contains(drawn, text)
 	}, 30*time.Second, 20*time.Millisecond, "waited for %q in %s", text, shown{&drawn})
 	b.mu.Lock()
@@ -278,6 +283,28 @@ func TestDraftOutlivesAKill(t *testing.T) {
 	require.NoError(t, third.cmd.Wait())
 	stored("")
 	require.Len(t, p.log("heath"), 3)
+}
+
+// A line that is being typed in one board is not offered by another one; when that board is killed, it is.
+func TestDraftOfARunningBoardIsNotOffered(t *testing.T) {
+	t.Parallel()
+	p := newPlace(t, map[string]string{"ferments/heath.yaml": heath})
+	first := p.board("--at", "2026-09-14 18:30")
+	first.shows("HEATH")
+	first.types("g 1 0 7 1")
+	first.shows("1071")
+	time.Sleep(2500 * time.Millisecond) // it stores what is typed once a second
+
+	second := p.board("--at", "2026-09-14 18:30")
+	require.Eventually(t, func() bool { return strings.Contains(second.drawn(), "HEATH") }, 30*time.Second, 20*time.Millisecond)
+	time.Sleep(300 * time.Millisecond)
+	assert.NotContains(t, second.drawn(), "1071")
+	second.types("q")
+	require.NoError(t, second.cmd.Wait())
+
+	require.NoError(t, first.cmd.Process.Kill())
+	_ = first.cmd.Wait()
+	p.board("--at", "2026-09-14 18:30").shows("1071")
 }
 
 // shown is what a board has drawn, for the message of a failure.
