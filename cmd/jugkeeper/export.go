@@ -150,11 +150,8 @@ func kindNamed(name string) (kind, error) {
 			return k, nil
 		}
 	}
-	return kind{}, usage("nothing can be exported as %q%s, e.g. %s", name, ferment.Meant(name, kindNames()), strings.TrimSpace(exportExample))
-}
-
-func kindNames() []string {
-	return ferment.Map(kinds, func(k kind) string { return k.name })
+	names := ferment.Map(kinds, func(k kind) string { return k.name })
+	return kind{}, usage("nothing can be exported as %q%s, e.g. %s", name, ferment.Meant(name, names), strings.TrimSpace(exportExample))
 }
 
 func kindList() string {

@@ -196,20 +196,13 @@ func parted(heading string) (name, unit string) {
 	heading = strings.TrimSpace(heading)
 	name, unit, _ = strings.Cut(heading, "(")
 	unit = strings.TrimSuffix(strings.TrimSpace(unit), ")")
-	if head, last, two := cutLast(strings.TrimSpace(name)); two && unit == "" {
-		if _, known := measure.UnitNamed(last); known && !slices.Contains(tableWords, strings.ToLower(heading)) {
-			name, unit = head, last
+	name = strings.TrimSpace(name)
+	if i := strings.LastIndexByte(name, ' '); i >= 0 && unit == "" {
+		if _, known := measure.UnitNamed(name[i+1:]); known && !slices.Contains(tableWords, strings.ToLower(heading)) {
+			name, unit = name[:i], name[i+1:]
 		}
 	}
 	return strings.ToLower(strings.TrimSpace(name)), unit
-}
-
-func cutLast(s string) (head, last string, ok bool) {
-	i := strings.LastIndexByte(s, ' ')
-	if i < 0 {
-		return s, "", false
-	}
-	return s[:i], s[i+1:], true
 }
 
 // entry reads one row: not mine if it names another ferment; no time if it is empty.

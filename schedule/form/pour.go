@@ -1,6 +1,7 @@
 package form
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -46,9 +47,7 @@ func (j jug) pour(p *asking, label string, words []string, holds measure.Volume,
 		if of == withWater {
 			p.fail("of", "for water choose water above")
 		}
-		if of != "" {
-			t.of = of
-		}
+		t.of = cmp.Or(of, t.of)
 	}
 	return t
 }
