@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/gravity"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/nutrient"
@@ -28,35 +29,16 @@ type doses struct {
 // nutrientOf returns the nutrient of a step: its own, else the ferment's, else ammonium phosphate.
 func (r *record) nutrientOf(s ferment.Step) nutrient.Nutrient {
 	if strings.Contains(s.Kind, "organic") || strings.Contains(s.Kind, "yeast-derived") {
-		if n := r.organic(); n != nil {
-			return *n
-		}
-		if len(r.c.Settings.Nutrients) == 0 {
+		n, has := ferment.FirstWhere(r.c.Settings.Nutrients, ferment.NutrientKind.Organic)
+		switch {
+		case has:
+			return course.NutrientOf(n)
+		case len(r.c.Settings.Nutrients) == 0:
 			return nutrient.YeastDerived
 		}
+		s.Kind = "" // there is none of it in the cellar
 	}
-	for _, name := range []string{s.Of, s.Kind, r.c.Ferment.Nutrient.Kind, nutrient.AmmoniumPhosphate.Name} {
-		for _, k := range r.c.Settings.Nutrients {
-			if name != "" && strings.EqualFold(k.Name, name) {
-				return ofKind(k)
-			}
-		}
-		if strings.EqualFold(name, nutrient.YeastDerived.Name) {
-			return nutrient.YeastDerived
-		}
-	}
-	return nutrient.AmmoniumPhosphate
-}
-
-// organic returns the yeast-derived nutrient of the cellar, nil for none.
-func (r *record) organic() *nutrient.Nutrient {
-	for _, k := range r.c.Settings.Nutrients {
-		if k.Organic() {
-			n := ofKind(k)
-			return &n
-		}
-	}
-	return nil
+	return r.c.Nutrient(s.Of, s.Kind, r.c.Ferment.Nutrient.Kind)
 }
 
 func newDoses(r *record, steps []ferment.Step) doses {
@@ -100,14 +82,6 @@ func (d *doses) workOut(r *record, steps []ferment.Step) (err error) {
 		d.given.Nitrogen += measure.Content(d.guessed) * d.plan.Possible / measure.Content(n)
 	}
 	return nil
-}
-
-// ofKind returns a nutrient of the settings, with the usual nitrogen where none is given.
-func ofKind(k ferment.NutrientKind) nutrient.Nutrient {
-	if k.Organic() {
-		return nutrient.Nutrient{Name: k.Name, Kind: nutrient.Organic, Nitrogen: k.Nitrogen.Or(nutrient.YeastDerived.Nitrogen)}
-	}
-	return nutrient.Nutrient{Name: k.Name, Kind: nutrient.Ammonium, Nitrogen: k.Nitrogen.Or(nutrient.AmmoniumPhosphate.Nitrogen)}
 }
 
 // allGiven reports whether the wanted nitrogen was given, to a hundredth.

@@ -29,7 +29,8 @@ func (r *record) extra(t Task) Task {
 
 // lateNutrient offers one dose of yeast-derived nutrient if gravity has closed a planned one.
 func (p *planner) lateNutrient(tasks []Task) []Task {
-	n, kind := p.nutrient, p.organic()
+	n := p.nutrient
+	kind, has := ferment.FirstWhere(p.c.Settings.Nutrients, ferment.NutrientKind.Organic)
 	last := -1 // the last planned dose that has lapsed
 	for _, t := range tasks {
 		if i, is := p.index[t.Step]; is && t.State == Lapsed && t.Do == string(ferment.Nutrient) && p.steps[i].Share > 0 {
@@ -39,12 +40,12 @@ func (p *planner) lateNutrient(tasks []Task) []Task {
 	given := slices.ContainsFunc(p.entries, func(e *ferment.Entry) bool {
 		return e.Step == LateNutrient || e.Skipped == LateNutrient || e.Did == ferment.Nutrient && p.momentOf(e).After(n.past.At)
 	})
-	if kind == nil || n.zone != late || given || last < 0 {
+	if !has || n.zone != late || given || last < 0 {
 		return nil
 	}
 	t := Task{Subject: p.c.Ferment.ID, Step: LateNutrient, Occurrence: 1, Do: string(ferment.Nutrient), State: Due, Open: true,
 		Opens: n.past.At, Due: n.past.At, Option: true, Routine: true, Also: []ferment.Act{ferment.Degas},
-		Until: n.until(n.last), Caution: p.caution(ferment.Step{Do: string(ferment.Nutrient)}), Amount: p.doses.inKind(last, *kind, p.c.Settings.Weighs),
+		Until: n.until(n.last), Caution: p.caution(ferment.Step{Do: string(ferment.Nutrient)}), Amount: p.doses.inKind(last, course.NutrientOf(kind), p.c.Settings.Weighs),
 		Reason: "yeast-derived nutrient, once, down to " + n.last.String() + ", the " + p.c.Limits.OrganicUntil.Sign() + " break"}
 	t.Amount.How = "the nitrogen of " + ferment.Spaced(p.steps[last].Name)
 	if h, held := p.tooSoon(t.Do); held {

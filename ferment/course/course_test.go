@@ -361,6 +361,23 @@ func TestUnknownAmountsMakeTotalsUnknown(t *testing.T) {
 	assert.InDelta(t, 1.5*212/3.6, n.Given.MilligramsPerLitre(), 0.5)
 }
 
+// A nutrient of the cellar without its nitrogen counts with what is usual for its kind (212 mg/g by the formula of
+// ammonium phosphate, 40 mg/g from memory), as the plan of its doses does.
+func TestNutrientWithoutItsNitrogenCountsAsItsKind(t *testing.T) {
+	for _, c := range []struct {
+		kind   string
+		yields float64
+	}{{"organic", 40}, {"ammonium", 212}, {"", 212}} {
+		f := ferment.Ferment{ID: "heath", Log: logOf(t, "0 pitch | 1 nutrient 2g of=\"meadow food\""),
+			Must: ferment.Must{Volume: measure.Give(measure.Volume(3.6), "3.6 L"), Gravity: measure.Give(measure.Gravity(1.1), "1.100")}}
+		settings := ferment.DefaultSettings(time.UTC)
+		settings.Nutrients = []ferment.NutrientKind{{Name: "Meadow food", Kind: c.kind}}
+		n := Of(f, settings, ferment.DefaultLimits(), pitchedAt.AddDate(0, 0, 3)).Nitrogen
+		assert.InDelta(t, 2*c.yields/3.6, n.Given.MilligramsPerLitre(), 0.5, c.kind)
+		assert.Zero(t, n.Guessed, c.kind)
+	}
+}
+
 func TestVolumeLedger(t *testing.T) {
 	c := after(t, 60, "0 pitch | 2 1.080 lost=0.1L | 40 rack lost=0.25L | 41 top-up 0.1L")
 	assert.InDelta(t, 3.6-0.1-0.25+0.1, float64(c.Volume.Value), 1e-9)

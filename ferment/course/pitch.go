@@ -93,7 +93,7 @@ func (c *Course) nitrogen() Nitrogen {
 		n.Doses++
 		n.Last = e.At.Latest()
 		mass, ok := e.Mass()
-		more, err := given.With(mass, c.nutrientOf(e), volume.Value)
+		more, err := given.With(mass, c.Nutrient(e.Of, c.Ferment.Nutrient.Kind), volume.Value)
 		if !ok || !volume.IsKnown() || volume.Value <= 0 || err != nil {
 			n.Guessed++
 			continue
@@ -128,13 +128,13 @@ func (c *Course) wantedNitrogen() Figure[measure.Content] {
 	return f
 }
 
-// nutrientOf returns the nutrient of an entry: by its name, else the ferment's, else ammonium phosphate.
-func (c *Course) nutrientOf(e *ferment.Entry) nutrient.Nutrient {
-	for _, name := range []string{e.Of, c.Ferment.Nutrient.Kind} {
-		for _, k := range c.Settings.Nutrients {
-			if name != "" && strings.EqualFold(k.Name, name) && k.Nitrogen.Known() {
-				return nutrient.Nutrient{Name: k.Name, Kind: nutrient.Kind(k.Kind), Nitrogen: k.Nitrogen.Value}
-			}
+// Nutrient returns the first nutrient that one of the names means: one of the settings, or a built-in one. For none it is
+// ammonium phosphate.
+func (c *Course) Nutrient(names ...string) nutrient.Nutrient {
+	for _, name := range names {
+		called := func(k ferment.NutrientKind) bool { return name != "" && strings.EqualFold(k.Name, name) }
+		if k, has := ferment.FirstWhere(c.Settings.Nutrients, called); has {
+			return NutrientOf(k)
 		}
 		switch {
 		case strings.EqualFold(nutrient.AmmoniumPhosphate.Name, name):
@@ -144,4 +144,13 @@ func (c *Course) nutrientOf(e *ferment.Entry) nutrient.Nutrient {
 		}
 	}
 	return nutrient.AmmoniumPhosphate
+}
+
+// NutrientOf returns a nutrient of the settings, with the usual nitrogen of its kind where none is given.
+func NutrientOf(k ferment.NutrientKind) nutrient.Nutrient {
+	n := nutrient.AmmoniumPhosphate
+	if k.Organic() {
+		n = nutrient.YeastDerived
+	}
+	return nutrient.Nutrient{Name: k.Name, Kind: n.Kind, Nitrogen: k.Nitrogen.Or(n.Nitrogen)}
 }
