@@ -251,7 +251,7 @@ func TestMoreOfACulturePitchedThanThereWas(t *testing.T) {
 	for log, want := range map[string]string{
 		"2026-10-05 07:00:00 pitch 180mL":                               "",
 		"2026-10-05 07:00:00 pitch 120.4mL":                             "",
-		"2026-10-05 07:00:00 pitch 121mL":                               `culture "sloe-1": 1 mL more was pitched than there was, by HEATH 121 mL, LIME 180 mL (one of these is wrong)`,
+		"2026-10-05 07:00:00 pitch 121mL":                               `culture "sloe-1": 1.0 mL more was pitched than there was, by HEATH 121 mL, LIME 180 mL (one of these is wrong)`,
 		"2026-10-05 07:00:00 starter 200mL|2026-10-05 08:00:00 pitch":   "",
 		"2026-10-08 07:00:00 pitch 180mL":                               "", // of the next medium
 		"2026-10-05 07:00:00 pitch 400mL|2026-10-06 07:00:00 pitch 1 L": `culture "sloe-1": 280 mL more was pitched than there was, by HEATH 400 mL, LIME 180 mL (one of these is wrong)`,
