@@ -1,6 +1,7 @@
 package journal
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -258,30 +259,51 @@ func (s *Store) pastFiles(now time.Time) ([]string, error) {
 	return files, err
 }
 
-// OfPast reads what was kept beside the record of the closed ferments, or works it out once the stamp of a file of
-// theirs, the settings, the lots or the cultures is another. It may be deleted at any time.
-func (s *Store) OfPast(is any, workOut func()) {
+// OfPast returns what was worked out of each closed ferment that is not also open, in JSON: as kept beside the record,
+// or worked out again where its file, the settings, the lots or the cultures have another stamp. What is kept may be
+// deleted at any time.
+func (s *Store) OfPast(workOut func(ferment.Ferment) any) []json.RawMessage {
 	s.mu.Lock()
-	files, _, _ := s.yamlFiles("ferments/past")
-	s.mu.Unlock()
-	stamps, path := "2\n", filepath.Join(s.StateDir(), "experience.json") // 2 is the format of what is kept
-	for _, file := range append(files, settingsFile, honeyFile, culturesFile) {
-		if info, err := os.Stat(s.path(file)); err == nil {
-			stamps += fmt.Sprintln(file, info.Size(), info.ModTime().UnixNano())
+	defer s.mu.Unlock()
+	files, _ := s.pastFiles(time.Time{}) // check tells of what cannot be read
+	path := filepath.Join(s.StateDir(), "experience.json")
+	stamp := func(file string) string {
+		info, err := os.Stat(s.path(file))
+		if err != nil {
+			return ""
+		}
+		return fmt.Sprintln(file, info.Size(), info.ModTime().UnixNano())
+	}
+	shared := "3\n" + stamp(settingsFile) + stamp(honeyFile) + stamp(culturesFile) // 3 is the format of what is kept
+	had := map[string]json.RawMessage{}
+	if data, err := ReadSmall(path); err == nil {
+		_ = json.Unmarshal(data, &had) // else all of it is worked out
+	}
+	is, keys, zone := make([]json.RawMessage, len(files)), make([]string, len(files)), s.ownZone()
+	ferment.Each(len(files), func(i int) {
+		keys[i] = fmt.Sprintf("%016x", stampOf([]byte(shared+stamp(files[i]))))
+		if is[i] = had[keys[i]]; is[i] == nil {
+			r := recall(s, files[i], zone, ReadFerment)
+			if rest, _ := closedToo(s.open, []ferment.Ferment{r.Value}); r.Readable && len(rest) > 0 {
+				is[i], _ = json.Marshal(workOut(r.Value))
+			}
+		}
+	})
+	now := map[string]json.RawMessage{}
+	for i, one := range is {
+		if one != nil {
+			now[keys[i]] = one
 		}
 	}
-	had := map[string]json.RawMessage{}
-	if data, err := ReadSmall(path); err == nil && json.Unmarshal(data, &had) == nil && json.Unmarshal(had[stamps], is) == nil {
-		return
-	}
-	workOut()
-	data, err := json.Marshal(map[string]any{stamps: is})
-	if len(files) == 0 || s.StateDir() == "" || err != nil || os.MkdirAll(s.StateDir(), 0o777) != nil {
-		return
+	data, err := json.Marshal(now)
+	same := maps.EqualFunc(now, had, func(a, b json.RawMessage) bool { return bytes.Equal(a, b) })
+	if same || s.StateDir() == "" || err != nil || os.MkdirAll(s.StateDir(), 0o777) != nil {
+		return is
 	}
 	if temp, err := writeTemp(s.StateDir(), data, 0o600, ""); err == nil { // else it is worked out again
 		_ = os.Rename(temp, path)
 	}
+	return is
 }
 
 // Past reads the closed ferments that are not also open, if they changed, with problems.

@@ -1,6 +1,7 @@
 package app_test
 
 import (
+	"encoding/json"
 	"errors"
 	"slices"
 	"strings"
@@ -84,7 +85,7 @@ func (s *shelf) Apply(change ferment.Change) (receipts []ferment.Receipt, err er
 }
 
 func (s *shelf) Past(time.Time) ([]ferment.Ferment, []ferment.Problem, error) { return nil, nil, nil }
-func (s *shelf) OfPast(any, func())                                           {}
+func (s *shelf) OfPast(func(ferment.Ferment) any) []json.RawMessage           { return nil }
 func (s *shelf) Protocols() ferment.Plans                                     { return s.cellar.Protocols }
 
 func (s *shelf) Check(now time.Time) (ferment.Cellar, error)   { return s.Load(now) }

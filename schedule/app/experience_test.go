@@ -55,7 +55,14 @@ func TestExperienceIsKeptUntilAFileChanges(t *testing.T) {
 	write(kept[0], strings.Replace(string(text), `"ID":"rowan"`, `"ID":"kept"`, 1))
 	assert.Equal(t, "kept", open().Experience()[0].ID, "it is not worked out again")
 	write(filepath.Join(past, "sorrel.yaml"), strings.ReplaceAll(rowan, "0.998", "0.9965"))
-	assert.Len(t, open().Experience(), 2, "a file came")
+	more := open().Experience()
+	require.Len(t, more, 2, "a file came")
+	assert.Equal(t, "kept", more[0].ID, "only the new one is worked out")
+	write(filepath.Join(past, "rowan.yaml"), rowan+"\n")
+	assert.Equal(t, "rowan", open().Experience()[0].ID, "its file changed")
+	write(filepath.Join(dir, "ferments", "sorrel.yaml"), rowan)
+	assert.Len(t, open().Experience(), 2, "it is open too, and counts once")
+	require.NoError(t, os.Remove(filepath.Join(dir, "ferments", "sorrel.yaml")))
 	write(kept[0], "{broken")
 	assert.Len(t, open().Experience(), 2)
 	require.NoError(t, os.Remove(kept[0]))
@@ -68,6 +75,22 @@ func TestExperienceIsKeptUntilAFileChanges(t *testing.T) {
 	_, alone := app.Foreseen(app.Plan(v.Ferment, again.Cellar, again.At))
 	assert.Empty(t, alone.Next.Like)
 	assert.NotEqual(t, fmt.Sprint(alone.Band(again.At, 9)), fmt.Sprint(f.Band(again.At, 9)))
+}
+
+// TestExperienceOfAnEarlierDayIsNotKept: a look back to a day before the close must not say later that it never ended.
+func TestExperienceOfAnEarlierDayIsNotKept(t *testing.T) {
+	dir, state := t.TempDir(), t.TempDir()
+	past := filepath.Join(dir, "ferments", "past")
+	require.NoError(t, os.MkdirAll(past, 0o777))
+	require.NoError(t, os.WriteFile(filepath.Join(past, "rowan.yaml"), []byte(rowan), 0o666))
+	on := func(now time.Time) app.Snapshot {
+		s, err := app.New(journal.Open(dir, time.UTC, protocols.Files(), journal.WithState(state))).Open(now)
+		require.NoError(t, err)
+		return s
+	}
+	assert.Empty(t, on(time.Date(2026, 2, 1, 9, 0, 0, 0, time.UTC)).Experience(), "not pitched yet")
+	on(time.Date(2026, 3, 8, 9, 0, 0, 0, time.UTC)).Experience()
+	assert.Len(t, on(at(3, 10, 0)).Experience(), 1)
 }
 
 func TestOpeningReadsNoExperience(t *testing.T) {

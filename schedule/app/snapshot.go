@@ -4,6 +4,7 @@ package app
 
 import (
 	"cmp"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"slices"
@@ -36,8 +37,8 @@ type Store interface {
 	SetWritten([]ferment.Written)
 	// Past reads the closed ferments, which Load does not.
 	Past(now time.Time) ([]ferment.Ferment, []ferment.Problem, error)
-	// OfPast reads what was kept of the closed ferments, or works it out again once they change.
-	OfPast(is any, workOut func())
+	// OfPast returns what was worked out of each closed ferment, in JSON, again once its file changes.
+	OfPast(workOut func(ferment.Ferment) any) []json.RawMessage
 	// Protocols reads every protocol, including unused ones.
 	Protocols() ferment.Plans
 	// Check is like Load with closed ferments, every protocol, and problems between files.
@@ -319,19 +320,26 @@ func inTrials(vs []Vessel) []Vessel {
 
 // experience returns what the ferments did that are closed, or open and at rest.
 func (d *App) experience(s Snapshot) (out []forecast.Did) {
-	did := func(f ferment.Ferment) {
-		if one, ok := forecast.DidOf(f, s.Cellar.Settings, s.At); ok {
-			out = append(out, one)
+	for _, kept := range d.store.OfPast(func(f ferment.Ferment) any {
+		var end time.Time // what is kept must not depend on the time of looking
+		for _, e := range f.Log {
+			end = ferment.Later(end, e.At.Latest())
+		}
+		if did, ok := forecast.DidOf(s.Cellar.Joined([]ferment.Ferment{f})[0], s.Cellar.Settings, end); ok {
+			return did
+		}
+		return nil
+	}) {
+		var did *forecast.Did
+		open := func(v Vessel) bool { return did.ID == v.Ferment.ID }
+		if json.Unmarshal(kept, &did) == nil && did != nil && did.Pitched.Before(s.At) && !slices.ContainsFunc(s.Vessels, open) {
+			out = append(out, *did)
 		}
 	}
-	d.store.OfPast(&out, func() {
-		past, _, _ := d.store.Past(s.At) // check tells of what cannot be read
-		for _, f := range s.Cellar.Joined(past) {
-			did(f)
-		}
-	})
 	for _, v := range s.Vessels {
-		did(v.Ferment)
+		if did, ok := forecast.DidOf(v.Ferment, s.Cellar.Settings, s.At); ok {
+			out = append(out, did)
+		}
 	}
 	return out
 }
