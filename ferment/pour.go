@@ -12,6 +12,7 @@ type Poured struct {
 	Volume            measure.Volume   // all that there was; 0 where nobody knows
 	Gravity, Original measure.Gravity  // Original has what it was fed since
 	Alcohol, Brought  measure.Strength // Brought is what of it the mead had taken in itself
+	Stabilised        bool
 }
 
 // Alike reports whether a top-up is of water or of the mead itself, which disturbs nothing.

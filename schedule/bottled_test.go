@@ -26,6 +26,7 @@ func TestBottledCaution(t *testing.T) {
 		{"conditioning", "crown beer bottle", "5 g/L", "", schedule.Warn, "crate"},
 		{"still", "still-wine bottle", "", "", "", ""},
 		{"still, filled with sugar left", "still-wine bottle", "", "88d 12:00 honey 150g|88d 13:00 1.010", schedule.Stop, "bottle-pressure"},
+		{"still, filled after honey that was not read", "still-wine bottle", "", "88d 12:00 honey 150g", schedule.Stop, "bottle-pressure"},
 		{"still, and stabilised", "still-wine bottle", "", "88d 12:00 sulphite 0.4g|88d 12:30 sorbate 0.6g", "", ""},
 		{"hiss of four", "crown beer bottle", "5 g/L", "97d 12:00 open hiss=4", schedule.Warn, "crate"},
 		{"hiss over four", "crown beer bottle", "5 g/L", "97d 12:00 open hiss=5", schedule.Stop, "overpressure-drill"},

@@ -8,7 +8,6 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/ferment/alcohol"
 	"cellar/jugkeeper/ferment/carbonation"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
@@ -239,16 +238,8 @@ func (r *record) filledSweet(i int) bool {
 	if r.entries[i].Did != ferment.Bottle {
 		return false
 	}
-	_, sweet := sugarLeft(r.c)
+	_, sweet := r.c.SugarLeft(r.entries[i].At.Time)
 	return sweet
-}
-
-// sugarLeft returns how far a mead was last read over its dry finish; not ok within its spread, and for one that was
-// stabilised, tested or accepted.
-func sugarLeft(c *course.Course) (over measure.Gravity, is bool) {
-	over = c.Gravity.Value.Gravity - c.DryFinish.Value
-	read := c.Gravity.IsKnown() && c.Gravity.Value.From != course.FromMust && c.DryFinish.IsKnown()
-	return over, read && over > alcohol.DrySpread && !c.Test.Passed && c.Accepted.IsZero() && !newRecord(c).is(ferment.Stabilised)
 }
 
 // atWork reports whether the yeast may still be making gas in the vessel.
@@ -350,7 +341,7 @@ func BottledCaution(c *course.Course, s shelf.Shelf, batch int) *Caution {
 		said.Text = sign.Says + " on " + dated(sign.At.In(c.Settings.Zone)) + "; " + said.Text
 		return &said
 	}
-	if over, is := sugarLeft(c); is {
+	if over, is := c.SugarLeft(b.At); is {
 		return &Caution{Name: "bottle-pressure", Loud: Stop, Text: fmt.Sprintf("filled with about %.0f points of sugar left, not stabilised; ", 1000*over) + CautionOf("overpressure-drill", u).Text}
 	}
 	if b.Still() {

@@ -33,6 +33,7 @@ func TestEachDangerHasItsTask(t *testing.T) {
 		{"gush", atRest + inBottles, "85d 09:00 open hiss=5", "chill"},
 		{"bottle-heat", atRest + "|77d 12:00 prime 20g" + inBottles, "85d 09:00 31C", "move"},
 		{"sugar-left", atRest + "|77d 12:00 honey 150g|77d 13:00 1.010", "78d 09:00 bottle left=0L", "chill"},
+		{"sugar-left", atRest + "|77d 12:00 honey 150g", "78d 09:00 bottle left=0L", "chill"},
 		{"mould", atRest, "77d 09:00 look seen=mould", ""},
 		{"film", atRest, "77d 09:00 look seen=film", "rack"},
 		{"film", atRest, "77d 09:00 look seen=film", "look seen=gas"},

@@ -395,6 +395,12 @@ func TestStabilised(t *testing.T) {
 	assert.False(t, is("65 sulphite unknown | 66 sorbate 0.7g"), "an amount is unknown")
 	assert.False(t, is("63 sulphite 0.3g | 63.5 sorbate 0.7g"), "before it was steady")
 	assert.False(t, is("65 sulphite 0.3g | 66 sorbate 0.7g | 70 pitch 0.9g"), "yeast went in since")
+	assert.False(t, is("65 sulphite 0.3g | 66 sorbate 0.7g | 70 blend 0.9L of=clover alcohol=11%"), "another mead went in since")
+	assert.False(t, is("65 sulphite 0.3g | 66 sorbate 0.7g | 70 top-up 0.9L of=clover"), "the same")
+	assert.True(t, is("65 sulphite 0.3g | 66 sorbate 0.7g | 70 top-up 0.1L of=water | 71 honey 80g"))
+	assert.False(t, is("65 fruit-in 500g of=bramble | 67 sulphite 0.3g | 67.1 sorbate 0.7g"), "it works again")
+	assert.False(t, is("65 honey 100g | 66.1 sulphite 0.3g | 66.2 sorbate 0.7g"), "it works again")
+	assert.True(t, is("65 honey 100g | 65.9 sulphite 0.3g | 65.91 sorbate 0.7g"), "on one day, in another order")
 }
 
 func TestEntryWithoutHourKeepsItsPlace(t *testing.T) {

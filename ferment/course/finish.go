@@ -167,7 +167,7 @@ func (c *Course) strength() {
 	if c.Present = Unknown[measure.Gravity]("no reading yet"); !c.Gravity.IsKnown() {
 		return
 	}
-	now, err := c.mixedSince(c.Gravity.Value)
+	now, err := c.mixedSince(c.Gravity.Value, c.Now)
 	c.Present = Known(now.Gravity)
 	if !c.Effective.IsKnown() {
 		c.Alcohol, c.SugarGone = Unknown[measure.Strength](c.Effective.Unknown), Unknown[Gone](c.Effective.Unknown)
@@ -205,8 +205,20 @@ func (c *Course) gone() Figure[Gone] {
 	return Known(Gone{Share: max(0, min(1, fell/whole))})
 }
 
-// mixedSince returns a reading mixed with the additions since, by mass and volume.
-func (c *Course) mixedSince(r Reading) (honey.Mead, error) {
+// SugarLeft returns how far the mead was over its dry finish at a time, by the reading before it and what went in
+// since; not ok within its spread, and for one that was stabilised, tested or accepted.
+func (c *Course) SugarLeft(at time.Time) (over measure.Gravity, is bool) {
+	r, read := ferment.LastWhere(c.Readings, func(r Reading) bool { return r.Trusted() && r.IsMeasured() && !r.At.After(at) })
+	if !read || !c.DryFinish.IsKnown() {
+		return 0, false
+	}
+	then, _ := c.mixedSince(r, at)
+	over = then.Gravity - c.DryFinish.Value
+	return over, over > alcohol.DrySpread && !c.Test.Passed && c.Accepted.IsZero() && !c.stabilisedBy(at)
+}
+
+// mixedSince returns a reading mixed with the additions from then to a time, by mass and volume.
+func (c *Course) mixedSince(r Reading, to time.Time) (honey.Mead, error) {
 	var since []mixing
 	if i := slices.IndexFunc(c.mixed, func(m mixing) bool { return m.at.After(r.At) }); i >= 0 {
 		since = c.mixed[i:]
@@ -218,7 +230,7 @@ func (c *Course) mixedSince(r Reading) (honey.Mead, error) {
 	a, err := alcohol.FromGravities(c.effectiveAt(r.At).Value, r.Gravity)
 	now := honey.Mead{Gravity: r.Gravity, Alcohol: a + brought}
 	for _, m := range since {
-		if m.known && m.in.Volume > 0 {
+		if m.known && m.in.Volume > 0 && !m.at.After(to) {
 			now.Volume = m.before
 			mixed, wrong := honey.Blend(now, m.in)
 			if err = cmp.Or(err, wrong); wrong == nil {

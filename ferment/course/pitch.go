@@ -45,8 +45,8 @@ func (c *Course) started() Event {
 	return Event{}
 }
 
-// stabilised returns when the ferment was stabilised: sulphite and sorbate with amounts, both after it was steady, at
-// most two days apart, and no yeast pitched since.
+// stabilised returns when the ferment was stabilised: sulphite and sorbate with amounts, both while it was steady, at
+// most two days apart, and no yeast, and no other mead that is not stabilised, went in since.
 func (c *Course) stabilised() (time.Time, bool) { return c.stabilisedUpTo(c.Now) }
 
 func (c *Course) stabilisedBy(at time.Time) bool {
@@ -54,21 +54,16 @@ func (c *Course) stabilisedBy(at time.Time) bool {
 	return ok
 }
 
-// stabilisedUpTo returns when it was stabilised: sulphite and sorbate within 48 hours, both after it was steady.
 func (c *Course) stabilisedUpTo(at time.Time) (time.Time, bool) {
 	var sulphite, sorbate, both time.Time
-	steady := c.Steady.Met
-	if steady.IsZero() {
-		return both, false
-	}
 	for _, e := range c.Entries {
 		if e.At.Time.After(at) {
 			break
 		}
 		switch {
-		case e.Did == ferment.Pitch:
+		case e.Did == ferment.Pitch, e.Did == ferment.Starter, c.Ferment.Pours(e) && !(e.Poured != nil && e.Poured.Stabilised):
 			sulphite, sorbate, both = time.Time{}, time.Time{}, time.Time{}
-		case e.At.Time.Before(steady) || !e.Amount.Known():
+		case e.Did != ferment.Sulphite && e.Did != ferment.Sorbate, !e.Amount.Known(), !c.rested(e.At.Time):
 		case e.Did == ferment.Sulphite:
 			sulphite = e.At.Time
 		case e.Did == ferment.Sorbate:
@@ -79,6 +74,21 @@ func (c *Course) stabilisedUpTo(at time.Time) (time.Time, bool) {
 		}
 	}
 	return both, !both.IsZero()
+}
+
+// rested reports whether it had been steady by a time: also since what went in last, unless that was on the day before,
+// when nothing works yet (common practice, no source).
+func (c *Course) rested(at time.Time) bool {
+	met := c.Steady.Met
+	if met.IsZero() || at.Before(met) {
+		return false
+	}
+	if !c.disturbedBy(at.AddDate(0, 0, -1)).After(met) {
+		return true
+	}
+	before := at.Add(-1) // an earlier time, since what a steady time is asks for what was stabilised
+	n := len(ferment.Where(c.Readings, func(r Reading) bool { return !r.At.After(before) }))
+	return c.steadyAt(before, n, c.steadyDays(), c.Limits.SteadyTemperature).Open
 }
 
 // nitrogen returns the nitrogen wanted and given, and how many doses have an unknown amount.

@@ -26,7 +26,7 @@ func Joined(f ferment.Ferment, c ferment.Cellar, upTo time.Time) ferment.Ferment
 		is, was := Of(from, c.Settings, c.Settings.Limits, e.At.Time), Of(from, c.Settings, c.Settings.Limits, before)
 		if is.Alcohol.IsKnown() {
 			e.Poured = &ferment.Poured{Volume: was.Volume.Value, Gravity: is.Present.Value, Original: is.Effective.Value,
-				Alcohol: is.Alcohol.Value, Brought: is.brought}
+				Alcohol: is.Alcohol.Value, Brought: is.brought, Stabilised: was.stabilisedBy(before)}
 		}
 	}
 	return f

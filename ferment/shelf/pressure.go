@@ -13,9 +13,10 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Pressure is the expected gauge pressure of a batch, with no unfinished sugar left.
+// Pressure is the expected gauge pressure of a batch, once the sugar that it was filled with has fermented.
 type Pressure struct {
 	CO2     measure.Content
+	Points  float64 // of that sugar, unless it was dry or stabilised
 	At20    measure.Pressure
 	Hottest measure.Pressure                  // in the hottest place of the bottles
 	Strain  course.Figure[carbonation.Strain] // in that place, of the weakest bottle
@@ -36,6 +37,9 @@ func FilledAt(c *course.Course, at time.Time) course.Figure[carbonation.Filling]
 	return f
 }
 
+// mostPoints is the most unfinished sugar that a pressure is worked out for: no bottle takes half of it.
+const mostPoints = 20
+
 // PressureOf returns the expected pressure of a batch; unknown if its alcohol or CO₂ is.
 func PressureOf(c *course.Course, b Batch) course.Figure[Pressure] {
 	if c.Settings.Unread {
@@ -50,14 +54,18 @@ func PressureOf(c *course.Course, b Batch) course.Figure[Pressure] {
 		return course.Unknown[Pressure](co2.Unknown)
 	}
 	filling := FilledAt(c, b.At)
-	at20, err := filling.Value.InBottle(co2.Value, liquid, 20, 0)
-	hottest, err2 := filling.Value.InBottle(co2.Value, liquid, c.Settings.Hottest, 0)
+	points := 0.0
+	if over, sweet := c.SugarLeft(b.At); sweet {
+		points = min(1000*float64(over), mostPoints)
+	}
+	at20, err := filling.Value.InBottle(co2.Value, liquid, 20, points)
+	hottest, err2 := filling.Value.InBottle(co2.Value, liquid, c.Settings.Hottest, points)
 	if err := cmp.Or(err, err2); err != nil {
 		return course.Unknown[Pressure](err.Error())
 	}
-	p := course.Known(Pressure{CO2: co2.Value, At20: at20.Gauge, Hottest: hottest.Gauge})
+	p := course.Known(Pressure{CO2: co2.Value, Points: points, At20: at20.Gauge, Hottest: hottest.Gauge})
 	p.Value.Strain = b.weakest(c.Settings, func(k carbonation.Bottle) (carbonation.Strain, error) {
-		return k.Strain(filling.Value, co2.Value, liquid, c.Settings.Hottest, 0)
+		return k.Strain(filling.Value, co2.Value, liquid, c.Settings.Hottest, points)
 	})
 	p.Assumed = strings.Trim(co2.Assumed+"; "+filling.Assumed, "; ")
 	return p

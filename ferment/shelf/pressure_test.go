@@ -60,6 +60,27 @@ func TestPressureOfStillBottles(t *testing.T) {
 	assert.Zero(t, p.Value.Strain.Value.Limit)
 }
 
+// Ten points of sugar, not stabilised, in a bottle filled with 1.46 g/L at 20 °C and 11.9 % vol: by a balance of moles
+// with 3 % of neck 11.96 g/L are 7.97 bar of gas and 0.79 of air, 7.7 over the air outside. Read later, or what stayed
+// in the vessel, changes nothing.
+func TestPressureOfSugarLeft(t *testing.T) {
+	read := func(at time.Time, g measure.Gravity) course.Reading {
+		return course.Reading{At: at, Gravity: g, From: course.Hydrometer}
+	}
+	c := courseOf([]*ferment.Entry{{At: ferment.At(filled.Add(-time.Hour)), Temperature: measure.Give(measure.Span[measure.Temperature]{Low: 20, High: 20}, "20 °C")}})
+	c.DryFinish = course.Known(measure.Gravity(0.997))
+	c.Readings = []course.Reading{read(filled.Add(-time.Hour), 1.007), read(filled.Add(time.Hour), 0.997)}
+	b := batch(bottles(crown, 4, "", "none", ""))
+	b.At = filled
+	p := shelf.PressureOf(c, b)
+	require.True(t, p.IsKnown(), p.Unknown)
+	assert.InDelta(t, 10, p.Value.Points, 1e-6)
+	assert.InDelta(t, 7.75, float64(p.Value.At20), 0.05)
+	assert.Equal(t, carbonation.Over, p.Value.Strain.Value.Load())
+	c.Readings[0].Gravity = 0.999
+	assert.Zero(t, shelf.PressureOf(c, b).Value.Points)
+}
+
 // A still wine of 1.46 g/L at 30 °C: 1.2 bar with the air where it was filled at
 // 20 °C, 1.5 where it was filled at 5 °C (a mole balance by hand, as for figure
 // pressure). The filling temperature is the last one recorded by then, the low end

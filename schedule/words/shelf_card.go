@@ -123,6 +123,9 @@ func expectedOf(v app.Vessel, b shelf.Batch) string {
 	}
 	bar := func(p measure.Pressure) string { return p.In(s.Units) }
 	text := fmt.Sprintf("%s at %s, %s at %s", bar(p.Value.At20), measure.Temperature(20).In(s.Units), bar(p.Value.Hottest), s.Hottest.In(s.Units))
+	if p.Value.Points > 0 {
+		text += fmt.Sprintf(", if %.0f points of its sugar ferment", p.Value.Points)
+	}
 	switch {
 	case b.Still():
 		return text
