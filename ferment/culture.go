@@ -8,7 +8,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Stock is how much of a culture there is: its last medium, or what was measured since, with the starters grown of it,
+// Stock is how much of a culture there is: its last medium, or the volume in the jar that was written down, with the starters grown of it,
 // less what was lost and pitched. What a starter was begun with is not subtracted.
 type Stock struct {
 	Known   bool
@@ -27,7 +27,7 @@ func (c Culture) Stock(fs []Ferment, now time.Time) Stock {
 		case e.Did == Discard:
 			s = Stock{}
 		case e.Medium.Known() || e.Volume.Known():
-			s = Stock{Known: true, Since: e.At.Time, Left: cmp.Or(e.Medium.Value, e.Volume.Value)}
+			s = Stock{Known: true, Since: e.At.Time, Left: cmp.Or(e.Volume.Value, e.Medium.Value)}
 		case e.Did == Starter && is:
 			s.Left += volume
 		}

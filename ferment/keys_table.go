@@ -40,7 +40,7 @@ var keyRows = slices.Concat([]Key{
 	quantity(Key{Name: "acidity", Example: "5.5 g/L", Typed: "ta5.5", Before: "ta", Does: "titratable acidity", Kind: Measured, Likely: Likely{Low: 1, High: 15, Change: 4}, Column: "acidity g/L", Places: 2},
 		measure.ParseContent, func(e *Entry) *measure.Given[measure.Content] { return &e.Acidity }, spelled, "acidity %"),
 	quantity(Key{Name: "volume", Example: "3.4 L", Typed: "vol3.4L", Before: "vol", Does: "how much is in the vessel", Kind: Measured, Likely: Likely{Low: 0.02, High: 250}, Column: "volume L", Places: 3},
-		measure.ParseVolume, func(e *Entry) *measure.Given[measure.Volume] { return &e.Volume }, measure.Shown, "%"),
+		measure.ParseVolume, func(e *Entry) *measure.Given[measure.Volume] { return &e.Volume }, small, "%"),
 	quantity(Key{Name: "lees", Example: "1.5 cm", Typed: "lees=1.5cm", Does: "height of the sediment", Kind: Measured, Likely: Likely{High: 8, Change: 5}, Column: "lees cm", Places: 1},
 		measure.ParseDepth, func(e *Entry) *measure.Given[measure.Depth] { return &e.Lees }, measure.Shown, "lees %"),
 	word(Key{Name: "clarity", Example: "hazy", Typed: "hazy", Does: "how clear the mead is", Kind: Seen, Column: "clarity"},
@@ -104,7 +104,7 @@ var keyRows = slices.Concat([]Key{
 	group(Key{Name: "triangle", Example: "{with: bh-b, codes: [417, 902, 655], odd: 902, said: 902}", Does: "a blind test of three glasses", Kind: Seen, Column: "triangle"},
 		func(e *Entry) bool { return e.Triangle.Odd > 0 }, triangleValue, triangleWords),
 	quantity(Key{Name: "medium", Example: "100 mL", Typed: "medium=100mL", Does: "how much liquid the culture is grown in, or priming sugar is dissolved in", Kind: Measured, Likely: Likely{High: 20}, Column: "medium L", Places: 3},
-		measure.ParseVolume, func(e *Entry) *measure.Given[measure.Volume] { return &e.Medium }, measure.Shown, "in %"),
+		measure.ParseVolume, func(e *Entry) *measure.Given[measure.Volume] { return &e.Medium }, small, "in %"),
 	quantity(Key{Name: "alcohol", Example: "5 %", Typed: "alcohol=5%", Does: "alcohol of that liquid, by volume", Kind: Measured, Likely: Likely{High: 22}, Column: "alcohol %", Places: 1},
 		measure.ParseStrength, func(e *Entry) *measure.Given[measure.Strength] { return &e.Alcohol }, spelled, "%"),
 	word(Key{Name: "verdict", Example: "trying", Typed: "verdict=trying", Does: "how a culture is judged", Kind: Measured, Column: "verdict"},
@@ -149,6 +149,14 @@ func decimals(text string) int {
 
 // spelled writes a value that is the same in both systems of units.
 func spelled[T fmt.Stringer](g measure.Given[T], _ measure.System) string { return g.Value.String() }
+
+// small writes a volume below a litre as typed, "110 mL".
+func small(g measure.Given[measure.Volume], s measure.System) string {
+	if g.Value < 1 {
+		return measure.AsTyped(g, s)
+	}
+	return measure.Shown(g, s)
+}
 
 func decimal[T ~float64](places int) func(measure.Given[T], measure.System) string {
 	return func(g measure.Given[T], _ measure.System) string { return measure.Decimal(float64(g.Value), places) }

@@ -166,16 +166,23 @@ func settled(v Vessel, w Wish, t schedule.Task, no *schedule.No, now time.Time) 
 	return append(firstEntries(v, t, e), e), line.Notices, nil
 }
 
-// planned fills in the plan's amount if none was given: unknown if the plan has none.
+// planned fills in the plan's amount if none was given: unknown if the plan has none. Of "10 mL of sediment into 100 mL"
+// the sediment is in the jar besides the medium.
 func planned(e *ferment.Entry, t schedule.Task) {
-	if t.Amount != nil {
-		e.Of = cmp.Or(e.Of, t.Amount.Of)
-		if water := t.Amount.Dissolved; water > 0 && !e.Medium.Known() {
-			e.Medium = measure.Give(water, water.Small(measure.Metric))
+	if t.Amount == nil {
+		return
+	}
+	e.Of = cmp.Or(e.Of, t.Amount.Of)
+	if water := t.Amount.Dissolved; water > 0 && !e.Medium.Known() {
+		e.Medium = measure.Give(water, water.Small(measure.Metric))
+	}
+	if sediment, _, is := strings.Cut(t.Amount.Words, " of sediment"); is && e.Medium.Known() && !e.Volume.Known() {
+		if v, err := measure.ParseVolume(sediment); err == nil {
+			e.Volume = measure.Give(e.Medium.Value+v.Value, (e.Medium.Value + v.Value).Small(measure.Metric))
 		}
 	}
 	switch {
-	case t.Amount == nil, e.Amount.Given():
+	case e.Amount.Given():
 	case t.Amount.Known:
 		e.Amount = ferment.Amount{Quantity: AsShown(t.Amount)}
 	case t.Amount.Words == "":
@@ -196,17 +203,15 @@ func AsShown(a *schedule.Amount) measure.Quantity {
 
 // firstEntries returns the acts that go before a task, a minute earlier, unless done within the hour.
 func firstEntries(v Vessel, t schedule.Task, e ferment.Entry) []ferment.Entry {
-	var first []ferment.Entry
-	for _, act := range t.Also {
-		done := slices.ContainsFunc(v.Course.Entries, func(had *ferment.Entry) bool {
+	first := ferment.Where(t.Also, func(act ferment.Act) bool {
+		return !slices.ContainsFunc(v.Course.Entries, func(had *ferment.Entry) bool {
 			age := e.At.Time.Sub(had.At.Time)
 			return had.Did == act && age >= 0 && age <= time.Hour
 		})
-		if !done {
-			first = append(first, ferment.Entry{At: ferment.At(e.At.Time.Add(-time.Minute)), Did: act})
-		}
-	}
-	return first
+	})
+	return ferment.Map(first, func(act ferment.Act) ferment.Entry {
+		return ferment.Entry{At: ferment.At(e.At.Time.Add(-time.Minute)), Did: act}
+	})
 }
 
 func orNow(m ferment.Moment, now time.Time) ferment.Moment {

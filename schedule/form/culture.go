@@ -185,12 +185,6 @@ func (g passage) recipe(o *Outcome, m medium) {
 	if own.Nutrient > 0 {
 		o.say(words.Note, e.Of+" has too little nitrogen for yeast: add "+in(own.Nutrient)+" of nutrient")
 	}
-	// The plan may say "10 mL of sediment into 100 mL".
-	if text, _, is := strings.Cut(m.step.Amount, " of sediment"); is {
-		if v, err := measure.ParseVolume(text); err == nil && v.Value > 0 {
-			o.sayf(words.Note, "with %s of sediment it is %s in the jar", v.Value.Small(g.units()), (e.Medium.Value + v.Value).Small(g.units()))
-		}
-	}
 	o.say(words.Note, "once a day: loosen the lid, swirl it, look and smell")
 }
 
@@ -248,6 +242,9 @@ func (g passage) work(o *Outcome, m medium, values Values) {
 		o.refuseForbidden(schedule.Task{Do: string(ferment.Passage)}, g.v)
 	}
 	g.write(o, values, entries...)
+	if n := len(entries); n > 0 && entries[n-1].Volume.Known() {
+		o.say(words.Note, "with the sediment it is "+entries[n-1].Volume.Value.Small(g.units())+" in the jar")
+	}
 	if len(o.Answer) == 0 {
 		o.answer(words.Join(" ", "into", measure.AsTyped(e.Medium, g.units()), e.Gravity.Text))
 	}

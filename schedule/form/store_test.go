@@ -118,6 +118,25 @@ func TestPassage(t *testing.T) {
 	assert.False(t, ok, "a ferment has no passage")
 }
 
+// What stays in the jar counts with the new medium: 10 mL of sediment and 100 mL are 110 mL, in the form, in the entry
+// and in what is left of the culture; a volume that is typed is kept.
+func TestAStepUpCountsTheSediment(t *testing.T) {
+	s := hedge(5, "0 collect | 0.1 passage step=w1 medium=100mL | 4 look seen=gas,sediment smell=clean")
+	o := opened(t, "passage", s, "hawthorn-2", "ph=4.1")
+	require.Empty(t, wrong(o))
+	assert.True(t, has(o, words.Note, "with the sediment it is 110 mL in the jar"), said(o))
+	e := o.Change.Entries[0].Entries[0]
+	assert.Equal(t, []string{"w2", "100 mL", "110 mL"}, []string{e.Step, e.Medium.Text, e.Volume.Text})
+	k := s.Cellar.Cultures[0]
+	k.Log = append(k.Log, e)
+	assert.InDelta(t, 0.110, float64(k.Stock(nil, s.At).Left), 1e-9)
+	for typed, volume := range map[string]string{"medium=100mL": "110 mL", "medium=90mL vol105mL": "105 mL", "": ""} {
+		entries, _, err := app.Settling(s.Cultures[0], app.Wish{Step: "w2", Typed: app.Typed{Line: typed}}, s.At)
+		require.NoError(t, err)
+		assert.Equal(t, volume, entries[len(entries)-1].Volume.Text, typed)
+	}
+}
+
 // The proof is a passage into the actual must, without spirit.
 func TestProof(t *testing.T) {
 	s := hedge(12, "0 collect | 0.1 passage step=w1 | 4 look seen=gas,sediment smell=clean | 5 passage step=w2 | 7 look seen=gas,sediment smell=clean | 7.1 passage step=w3 | 9 look seen=gas,sediment smell=clean")

@@ -204,7 +204,7 @@ func medium(e *ferment.Entry, plan ferment.Protocol, units measure.System) strin
 			parts = append(parts, text)
 		}
 	}
-	add(e.Medium.Known(), e.Medium.Value.In(units))
+	add(e.Medium.Known(), e.Medium.Value.Small(units))
 	add(e.Gravity.Known(), e.Gravity.Text)
 	add(e.Alcohol.Known(), e.Alcohol.Value.String())
 	add(e.PH.Known(), "pH "+e.PH.Text)
