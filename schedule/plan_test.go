@@ -165,8 +165,8 @@ func TestBuiltInPlansAreRead(t *testing.T) {
 	require.Len(t, protocols.Files(), len(names))
 }
 
-// TestFruitInASecondary: fruit is pushed under daily and taken out after one or two weeks (common practice, no source);
-// a jug without fruit is not asked.
+// TestFruitInASecondary: the cap is punched down daily and the fruit taken out after one or two weeks (common practice,
+// no source); a jug without fruit is not asked.
 func TestFruitInASecondary(t *testing.T) {
 	const dry = "0d 18:30 pitch|1d 18:30 started|30d 18:30 0.998@20|31d 10:00 rack 3.2L"
 	for _, c := range []struct{ log, now, step, want string }{

@@ -183,7 +183,7 @@ func (j jug) fruit(p *asking) func(*Outcome) {
 		if b := j.vessel().Brimful; b.Known() && j.v.Course.Volume.IsKnown() && float64(j.v.Course.Volume.Value)+float64(f.Mass.Value) > 0.8*float64(b.Value) {
 			o.say(words.Warn, "fruit swells and rises: leave a quarter of the vessel empty, and use no vessel with a narrow neck")
 		}
-		o.say(words.Note, "it ferments again: push it under daily, take it out after 7 to 14 days; the days of steady start again")
+		o.say(words.Note, "it ferments again: punch the cap down daily, take it out after 7 to 14 days; the days of steady start again")
 	}
 }
 

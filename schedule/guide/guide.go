@@ -186,5 +186,8 @@ var stages = []Term{
 	{"trial", "two or more vessels of one must with one declared difference"},
 	{"dry finish", "the gravity once 86 % of the solids have fermented"},
 	{"break", "the moment when a third, half or two thirds of the sugar are gone"},
+	{"cap", "the fruit that floats: punch it down daily, or mould grows on it"},
+	{"in the jar", "what is left of a culture: its last medium with the sediment, or the volume written down since, and the starters grown of it, " +
+		"less what was lost or pitched. Jugs that wait for it get equal parts. What a starter was begun with is not taken off: write the volume down."},
 	{"fizz", "carbon dioxide aimed at, in grams a litre; 5 g/L are 3.1 bar over the air outside at 20 °C and 12 % vol, 0.7 of it from the air capped in"},
 }
