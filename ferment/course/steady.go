@@ -39,8 +39,11 @@ func (c *Course) steadyMet() time.Time {
 		for n < len(c.Readings) && !c.Readings[n].At.After(e.At.Time) {
 			n++
 		}
-		if !e.HasDensity() && !e.Temperature.Known() || n < steadyReadings {
+		if !e.HasDensity() && !e.Temperature.Known() {
 			continue
+		}
+		if end := c.level(n, e.At.Time, days); end.n < steadyReadings || c.span(end) < days || end.falls() {
+			continue // as unmetReadings would say, without a look at all that is before it
 		}
 		if c.steadyAt(e.At.Time, n, days, c.Limits.SteadyTemperature).Open {
 			return e.At.Time
@@ -95,6 +98,12 @@ func (l *level) fall() (fall, err float64) {
 	return -(l.tg - l.t*l.g/l.n) / w, math.Sqrt(l.s2 / l.n / w)
 }
 
+// falls reports whether the readings show a fall for sure.
+func (l *level) falls() bool {
+	fall, err := l.fall()
+	return fall > sureAt*err+tiny
+}
+
 // off returns the distance of a reading from the line through the readings so far, or from their mean if fewer than
 // three.
 func (l *level) off(r *Reading) float64 {
@@ -130,7 +139,8 @@ func (c *Course) level(n int, at time.Time, enough int) level {
 			if l.off(r) > limit+tiny {
 				break
 			}
-			if l.n >= steadyReadings && c.span(l) >= enough {
+			long := time.Duration(enough-2) * 24 * time.Hour // anything shorter has fewer calendar days
+			if l.n >= steadyReadings && l.last.At.Sub(l.first.At) > long && c.span(l) >= enough {
 				break
 			}
 		}
@@ -229,12 +239,12 @@ func (c *Course) unmetReadings(whole, end level, at time.Time, days int) []Unmet
 		return []Unmet{{fmt.Sprintf("the readings agree over %d of %d days", span, days), on, ferment.DoGravity}}
 	}
 	fall, err := whole.fall()
-	last, lastErr := end.fall()
+	last, _ := end.fall()
 	again := "read gravity again in a week"
 	limit := c.steadyFall(at)
 	points := func(fall float64) string { return measure.Decimal(fall*perFortnight, 2) }
 	switch {
-	case last > sureAt*lastErr+tiny:
+	case end.falls():
 		return []Unmet{{"it still falls, " + points(last) + " points a fortnight", again, ferment.DoGravity}}
 	case fall > limit/3+tiny:
 		return []Unmet{{fmt.Sprintf("%d readings fall by %s points a fortnight; %s is the limit", count, points(fall), points(limit/3)), again, ferment.DoGravity}}

@@ -56,3 +56,40 @@ func TestSteadyBySimulation(t *testing.T) {
 		}
 	}
 }
+
+// logged is the log of a sensor that reads four times a day to half a point, of a ferment that falls to 0.998 with a
+// time constant of so many days.
+func logged(days int, constant float64) ferment.Ferment {
+	draw := rand.New(rand.NewPCG(14, 10))
+	f := ferment.Ferment{Must: ferment.Must{Gravity: measure.Give(measure.Gravity(1.084), "1.084")}, Log: []ferment.Entry{{Did: ferment.Pitch, At: ferment.At(pitchedAt)}}}
+	for n := 1; n <= 4*days; n++ {
+		read := math.Round((0.998+0.086*math.Exp(-float64(n)/4/constant)+draw.NormFloat64()*0.0004)*2000) / 2000
+		f.Log = append(f.Log, ferment.Entry{At: ferment.At(pitchedAt.Add(time.Duration(n) * 6 * time.Hour)), Order: n, Line: n, Gravity: measure.Give(measure.Gravity(read), fmt.Sprintf("%.4f", read)),
+			Temperature: measure.Give(measure.Span[measure.Temperature]{Low: 18, High: 18}, "18C")})
+	}
+	return f
+}
+
+// The gate opens at the first entry at which it is open, as a look at every entry in full says.
+func TestSteadyMetIsTheFirstOpenEntry(t *testing.T) {
+	for _, constant := range []float64{3, 9, 30, 90} {
+		c := Of(logged(80, constant), ferment.DefaultSettings(time.UTC), ferment.DefaultLimits(), pitchedAt.AddDate(0, 0, 90))
+		var first time.Time
+		for n, e := range c.Entries {
+			known := len(ferment.Where(c.Readings, func(r Reading) bool { return !r.At.After(e.At.Time) }))
+			if n > 0 && first.IsZero() && c.steadyAt(e.At.Time, known, c.steadyDays(), c.Limits.SteadyTemperature).Open {
+				first = e.At.Time
+			}
+		}
+		assert.Equal(t, first, c.Steady.Met, "%g days", constant)
+		assert.Equal(t, constant < 9, !first.IsZero(), "%g days: the case is as it should be", constant)
+	}
+}
+
+// A long log of a sensor that is not steady costs no words for each of its entries.
+func TestCourseOfALongLogTakesFewAllocations(t *testing.T) {
+	f := logged(200, 90)
+	assert.Less(t, testing.AllocsPerRun(1, func() {
+		Of(f, ferment.DefaultSettings(time.UTC), ferment.DefaultLimits(), pitchedAt.AddDate(0, 0, 201))
+	}), float64(len(f.Log)), "fewer than one an entry")
+}
