@@ -56,7 +56,7 @@ func (r record) begin(p *asking) func(*Outcome) {
 	plans := append(r.plans(), none)
 	k.Protocol = p.chooseAny(Field{Key: "protocol", Label: "plan", Value: orFirst(append([]string{none}, plans...), wildPlan), Words: plans, More: true})
 	e := ferment.Entry{Did: ferment.Collect}
-	if mass := may(p, Field{Key: "mass", Label: "mass", From: p.fill("of what was collected, e.g. {20 g}; or empty")}, measure.ParseMass); mass.Known() {
+	if mass := may(p, Field{Key: "mass", Label: "mass", From: p.fill("of what was collected, e.g. {20 g}; or empty"), More: true}, measure.ParseMass); mass.Known() {
 		amount, _ := measure.ParseQuantity(mass.Text) // it was read as a mass
 		e.Amount, e.Of = ferment.Amount{Quantity: amount}, k.Source
 	}
@@ -157,12 +157,13 @@ func (g passage) askMedium(p *asking, step ferment.Step) medium {
 	if step.Do == string(ferment.Passage) {
 		e.Of = p.choose(Field{Key: "made", Label: "made of", Value: "malt", Words: []string{"malt", "honey"}, From: "malt extract, or honey, in water"})
 	}
-	e.Gravity = may(p, Field{Key: "gravity", Label: "gravity", Value: figureOf(m.step.Medium, "gravity"), From: "of the medium, e.g. 1.036"}, measure.ParseGravity)
-	e.Alcohol = may(p, Field{Key: "alcohol", Label: "alcohol", Value: figureOf(m.step.Medium, "alcohol"), From: "so that only yeast grows, e.g. 5 %; or empty"}, measure.ParseStrength)
+	gravity, strength := figureOf(m.step.Medium, "gravity"), figureOf(m.step.Medium, "alcohol")
+	e.Gravity = may(p, Field{Key: "gravity", Label: "gravity", Value: gravity, From: "of the medium, e.g. 1.036", More: gravity != ""}, measure.ParseGravity)
+	e.Alcohol = may(p, Field{Key: "alcohol", Label: "alcohol", Value: strength, From: "so that only yeast grows, e.g. 5 %; or empty", More: strength != ""}, measure.ParseStrength)
 	if e.Alcohol.Value <= 0 {
 		e.Alcohol = measure.Given[measure.Strength]{}
 	} else {
-		m.spirit = want(p, Field{Key: "spirit", Label: "spirit", Value: "40 %", From: "its strength: pure, no flavour, never rubbing alcohol"}, measure.ParseStrength, "say how strong the spirit is, e.g. 40 %").Value
+		m.spirit = want(p, Field{Key: "spirit", Label: "spirit", Value: "40 %", From: "its strength: pure, no flavour, never rubbing alcohol", More: true}, measure.ParseStrength, "say how strong the spirit is, e.g. 40 %").Value
 		if m.spirit > 0 && m.spirit <= e.Alcohol.Value {
 			p.fail("spirit", "it must be stronger than the medium, e.g. 40 %")
 		}

@@ -46,9 +46,9 @@ func (j jug) volume(p *asking) measure.Given[measure.Volume] {
 }
 
 func (j jug) alcohol(p *asking) measure.Given[measure.Strength] {
-	f := Field{Key: "alcohol", Label: "alcohol", Value: shown(j.v.Course.Alcohol, percent), From: "by its gravities"}
+	f := Field{Key: "alcohol", Label: "alcohol", Value: shown(j.v.Course.Alcohol, percent), From: "by its gravities", More: true}
 	if f.Value == "" {
-		f.From = j.v.Course.Alcohol.Unknown
+		f.More, f.From = false, j.v.Course.Alcohol.Unknown
 	}
 	a := want(p, f, measure.ParseStrength, "give its alcohol, e.g. 12 %, or read gravity: it follows from that and the original")
 	if f.Value != "" && a.Text == f.Value {
@@ -166,7 +166,7 @@ func (j jug) into(p *asking, suffix, label string, holds measure.Volume) ferment
 		proposed = fits
 	}
 	return p.vessel(Field{Key: "to" + suffix, Label: label, Value: cmp.Or(proposed.Kind, "glass jug"), From: "the vessel, e.g. glass jug", More: true},
-		Field{Key: "brimful" + suffix, Label: "brimful", Value: proposed.Brimful.Text})
+		Field{Key: "brimful" + suffix, Label: "brimful", Value: proposed.Brimful.Text, More: proposed.Brimful.Known()})
 }
 
 // vessel returns what it is in now, after every racking.

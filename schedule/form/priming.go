@@ -43,12 +43,12 @@ func (f filling) prime(p *asking) *priming {
 	w := f.v.Course.Warmest()
 	warmest := Field{Key: "warmest", Label: "warmest", Value: w.Value.In(f.units()), From: cmp.Or(w.Assumed, "since the bubbling ended"), More: true}
 	pr.warmest = want(p, warmest, measure.ParseTemperature, p.fill("the warmest that it has been since the bubbling ended, e.g. {19 °C}")).Value
-	pr.sugar = carbonation.Sugar(p.choose(Field{Key: "sugar", Label: "sugar", Value: string(carbonation.Honey),
+	pr.sugar = carbonation.Sugar(p.choose(Field{Key: "sugar", Label: "sugar", Value: string(carbonation.Honey), More: true,
 		Words: []string{string(carbonation.Honey), string(carbonation.Sucrose), string(carbonation.Glucose), string(carbonation.GlucoseMonohydrate)}}))
 	if pr.isHoney() {
-		pr.from = f.source(p)
+		pr.from = f.source(p, true)
 	}
-	how := Field{Key: "dose", Label: "goes", Value: inBatch, Words: []string{inBatch, inEach}}
+	how := Field{Key: "dose", Label: "goes", Value: inBatch, Words: []string{inBatch, inEach}, More: true}
 	if !f.alike() || f.left.Known() {
 		how.Value = inEach
 	}
@@ -201,6 +201,7 @@ func (f filling) portion(p *asking, pr *priming, at int, label string, mass meas
 	default:
 		field.Value, field.From = f.grams(mass), "or "+syrupOf(mass).Small(measure.Metric)+" of a 50 % syrup"
 	}
+	field.More = field.Value != ""
 	text := p.quantity(field)
 	q, err := measure.ParseQuantity(text)
 	m, isMass := q.Mass()

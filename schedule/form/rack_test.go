@@ -98,6 +98,36 @@ func TestRackingTakesAReading(t *testing.T) {
 	assert.Equal(t, []string{"rack", "0.998", "19 °C", "1.5 cm", "hazy", "18 °C", "3.1 L"}, []string{string(e.Did), e.Gravity.Text, e.Sample.Text, e.Lees.Text, string(e.Clarity), e.Temperature.Text, e.Volume.Text})
 }
 
+// Each form asks for at most six things; the rest has a usual value and is folded, or follows from an answer.
+func TestAtMostSixQuestions(t *testing.T) {
+	conditioned := lime("lime-a", atRest, func(f *ferment.Ferment) { f.Endings = []ferment.Ending{ferment.BottleConditioned} })
+	both := lime("lime-a", atRest, func(f *ferment.Ferment) { f.Endings = []ferment.Ending{ferment.BottleConditioned, ferment.Still} })
+	for _, f := range []ferment.Ferment{lime("lime-a", atRest), conditioned, both} {
+		s := cellar(77, nil, f, lime("heath", atRest))
+		forms := map[string]Form{"bottle": Bottle(s, s.Vessels[0], nil), "close": Bottle(s, s.Vessels[0], Values{"what": "close"})}
+		for _, what := range rackingWords {
+			forms[what] = Rack(s, s.Vessels[0], Values{"what": what})
+		}
+		for _, name := range []string{"new", "culture", "lot"} {
+			f, ok := Open(name, s, "", nil)
+			require.True(t, ok)
+			forms[name] = f
+		}
+		for name, f := range forms {
+			var asked []string
+			for _, field := range f.Fields(nil) {
+				if !field.More {
+					asked = append(asked, field.Label)
+				}
+			}
+			assert.LessOrEqual(t, len(asked), 6, "%s: %q", name, asked)
+		}
+	}
+	fields, _ := bottle(cellar(77, nil, lime("lime-a", atRest)), "count-1=6")
+	i := slices.IndexFunc(fields, func(f Field) bool { return f.Key == "kind-2" })
+	assert.False(t, fields[i].More, "what is left over asks for its bottles")
+}
+
 // TestTopUp: 3.45 L topped up with 0.15 L of water is 3.45/3.60 as strong; worked
 // by mass balance from 13.9 % vol and 0.996: 13.32 % vol, 0.9962.
 func TestTopUp(t *testing.T) {

@@ -86,7 +86,8 @@ func ofRow(label string, n int) string {
 func (f filling) row(p *asking, n int, next *proposal, b *budget) (r row, is bool) {
 	key := func(name string) string { return fmt.Sprintf("%s-%d", name, n) }
 	rest := f.holds - f.filled()
-	kind := Field{Key: key("kind"), Label: ofRow("bottles", n), Value: none,
+	soft, brief := next != nil && next.soft, next != nil && (next.soft || next.brief)
+	kind := Field{Key: key("kind"), Label: ofRow("bottles", n), Value: none, More: soft || n > 1 && rest < f.rows[n-2].size.Value,
 		Words: ferment.Map(shelf.AllKinds(f.s.Cellar.Settings), func(b carbonation.Bottle) string { return b.Kind })}
 	if n > 1 {
 		kind.Words = append(kind.Words, none)
@@ -102,17 +103,17 @@ func (f filling) row(p *asking, n int, next *proposal, b *budget) (r row, is boo
 		next = &proposal{kind: chosen, share: 1, fizz: next != nil && next.fizz, soft: next != nil && next.soft}
 	}
 	r.bottle, _ = shelf.KindOf(f.s.Cellar.Settings, chosen)
-	r.size = want(p, Field{Key: key("size"), Label: ofRow("size", n), Value: f.sizeOf(chosen), From: p.fill("of one bottle, e.g. {330 mL}")}, measure.ParseVolume, p.fill("give the volume of one, e.g. {330 mL}"))
+	r.size = want(p, Field{Key: key("size"), Label: ofRow("size", n), Value: f.sizeOf(chosen), From: p.fill("of one bottle, e.g. {330 mL}"), More: brief}, measure.ParseVolume, p.fill("give the volume of one, e.g. {330 mL}"))
 	if r.size.Known() && (r.size.Value < 0.02 || r.size.Value > 30) {
 		p.fail(key("size"), r.size.Text+p.fill(" is no bottle: {20 mL} to {30 L}, e.g. {330 mL}"))
 		r.size = measure.Given[measure.Volume]{}
 	}
-	count := Field{Key: key("count"), Label: ofRow("how many", n), From: "a whole number, e.g. 9"}
+	count := Field{Key: key("count"), Label: ofRow("how many", n), From: "a whole number, e.g. 9", More: soft}
 	if m := f.countFor(next, rest, r.size.Value); m > 0 {
 		count.Value = strconv.Itoa(m)
 	}
 	r.count = want(p, count, wholeNumber, "say how many, e.g. 9").Value
-	fizz := Field{Key: key("fizz"), Label: ofRow("fizz", n), Value: ferment.NoFizz, From: "none, or CO₂ aimed at, e.g. 5 g/L"}
+	fizz := Field{Key: key("fizz"), Label: ofRow("fizz", n), Value: ferment.NoFizz, From: "none, or CO₂ aimed at, e.g. 5 g/L", More: brief}
 	if next.fizz {
 		fizz.Value, fizz.From = f.s.Cellar.Settings.Fizz.String(), "as in cellar.yaml, or none"
 	}
@@ -157,6 +158,7 @@ type proposal struct {
 	fizz  bool
 	soft  bool // one soft bottle, which shows how hard the others are
 	share float64
+	brief bool // its size and fizz are folded, because there are several
 }
 
 // proposals returns the kinds of bottles to propose, by the endings of the plan.
@@ -166,7 +168,7 @@ func (j jug) proposals() []proposal {
 	still := proposal{kind: j.kindFor(false, false), share: 1}
 	switch {
 	case f.EndsAs(ferment.BottleConditioned) && (f.EndsAs(ferment.Still) || f.EndsAs(ferment.Sweetened)):
-		rest.share = 0.5
+		rest.share, rest.brief, still.brief = 0.5, true, true
 		return []proposal{soft, rest, still}
 	case f.EndsAs(ferment.BottleConditioned):
 		return []proposal{soft, rest}

@@ -22,9 +22,9 @@ type source struct {
 func (s source) wet() measure.Share { return s.water.Or(honey.Typical) }
 
 // source asks for the lot, proposed as the one in the mead.
-func (j jug) source(p *asking) source {
+func (j jug) source(p *asking, folded bool) source {
 	words := append(lotIDs(j.s.Cellar.Lots), "of no lot")
-	f := Field{Key: "lot", Label: "honey", Value: words[0], Words: words}
+	f := Field{Key: "lot", Label: "honey", Value: words[0], Words: words, More: folded}
 	for _, h := range j.v.Ferment.Must.Honey {
 		if _, known := j.lot(h.Lot); known {
 			f.Value = h.Lot
@@ -59,7 +59,7 @@ func (j jug) sweeten(p *asking) func(*Outcome) {
 	volume, alcohol := j.volume(p), j.alcohol(p)
 	from := want(p, Field{Key: "gravity", Label: "gravity now", Value: shown(j.v.Course.Present, measure.Gravity.String), From: "the latest reading"},
 		measure.ParseGravity, "read gravity, e.g. 0.997")
-	h := j.source(p)
+	h := j.source(p, false)
 	to := p.ask(Field{Key: "to", Label: "sweeten to", From: p.fill("1.010, 30 g/L, or as a glass: {2 g} in {100 mL}")})
 	proposed := Field{Key: "amount", Label: "honey", From: p.fill("as it is weighed, e.g. {120 g}")}
 	if to != "" && len(p.wrong) == 0 {
