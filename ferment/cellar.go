@@ -63,10 +63,8 @@ func (c Cellar) With(ch Change) Cellar {
 // Find returns the open ferment with a name or a tag. A name takes precedence; two ferments with the same tag are an
 // error that lists both.
 func (c Cellar) Find(name string) (Ferment, error) {
-	for _, f := range c.Ferments {
-		if strings.EqualFold(f.ID, name) {
-			return f, nil
-		}
+	if f, is := FirstWhere(c.Ferments, func(f Ferment) bool { return strings.EqualFold(f.ID, name) }); is {
+		return f, nil
 	}
 	var meant Ferment
 	var tagged, ids, tags []string

@@ -137,10 +137,8 @@ func (k *calendar) mixed() instant {
 // plannedPitch returns the pitch that is noted for a future day, or the actual pitch; else three days after the must
 // was made, for the starter.
 func (k *calendar) plannedPitch() instant {
-	for _, e := range k.c.Later {
-		if e.Did == ferment.Pitch {
-			return known(e.At.Time.In(k.zone))
-		}
+	if e, noted := ferment.FirstWhere(k.c.Later, func(e *ferment.Entry) bool { return e.Did == ferment.Pitch }); noted {
+		return known(e.At.Time.In(k.zone))
 	}
 	if k.c.Pitch.Known {
 		return known(k.c.Pitch.At.In(k.zone))

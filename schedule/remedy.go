@@ -279,10 +279,8 @@ func (r *record) staysHazy() time.Time {
 
 // StepTitle returns the title of a remedy's or an alarm's step, "" for any other.
 func StepTitle(step string) string {
-	for _, r := range remedies {
-		if r.step == step {
-			return r.title
-		}
+	if r, is := ferment.FirstWhere(remedies, func(r remedy) bool { return r.step == step }); is {
+		return r.title
 	}
 	for _, d := range dangers {
 		if d.alarm != nil && AlarmStep+d.name == step {

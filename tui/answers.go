@@ -248,10 +248,9 @@ func (m Model) keptMessage(kept app.Kept) message {
 
 // next names the next task of the board, to follow a message.
 func (m Model) next() string {
-	for _, l := range m.words.Tasks {
-		if l.Word == words.Late || l.Word == words.Due {
-			return "; next: " + l.Tag + " " + l.Act
-		}
+	now := func(l words.Line) bool { return l.Word == words.Late || l.Word == words.Due }
+	if l, is := ferment.FirstWhere(m.words.Tasks, now); is {
+		return "; next: " + l.Tag + " " + l.Act
 	}
 	return ""
 }

@@ -70,7 +70,7 @@ type Model struct {
 func New(o Options) Model {
 	return Model{
 		options: o.filled(), keys: DefaultKeys(), theme: theme.New("auto", o.Background, o.Profile), at: OnBoard,
-		screens: map[Place]screen.Screen{OnBoard: board.New(), OnBench: bench.New(), OnProblems: problems.New(), OnShelf: bottles.New(), OnHoney: honey.New()},
+		screens: map[Place]screen.Screen{OnBoard: board.New(), OnBench: bench.Model{}, OnProblems: problems.Model{}, OnShelf: bottles.Model{}, OnHoney: honey.Model{}},
 		drafts:  o.Drafts, stored: o.Drafts, request: 1, busy: true,
 	}
 }

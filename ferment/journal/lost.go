@@ -137,17 +137,11 @@ func (s *Store) settle(l ferment.Lost, but []string) error {
 
 // logOf returns the log of an open ferment or a culture, if it was read completely.
 func logOf(c ferment.Cellar, subject string) (log []ferment.Entry, whole bool) {
-	for _, f := range c.Ferments {
-		if f.ID == subject {
-			return f.Log, !f.Incomplete
-		}
+	if f, is := ferment.FirstWhere(c.Ferments, func(f ferment.Ferment) bool { return f.ID == subject }); is {
+		return f.Log, !f.Incomplete
 	}
-	for _, k := range c.Cultures {
-		if k.ID == subject {
-			return k.Log, !k.Incomplete
-		}
-	}
-	return nil, false
+	k, is := ferment.FirstWhere(c.Cultures, func(k ferment.Culture) bool { return k.ID == subject })
+	return k.Log, is && !k.Incomplete
 }
 
 // sameEntry reports whether two entries are identical, in any zone.

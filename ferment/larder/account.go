@@ -151,10 +151,8 @@ func takesOf(f ferment.Ferment, lot ferment.Lot, fs []ferment.Ferment) []Take {
 // mixedAt returns when a must was made: when it was mixed, else pitched, else the first entry of its log.
 func mixedAt(f ferment.Ferment) time.Time {
 	for _, act := range []ferment.Act{ferment.Mix, ferment.Pitch} {
-		for _, e := range f.Log {
-			if e.Did == act {
-				return e.At.Time
-			}
+		if e, is := ferment.FirstWhere(f.Log, func(e ferment.Entry) bool { return e.Did == act }); is {
+			return e.At.Time
 		}
 	}
 	if len(f.Log) == 0 {

@@ -250,22 +250,15 @@ func growing(cards []CultureCard) string {
 	if len(cards) == 0 {
 		return "No culture is kept."
 	}
-	for _, c := range cards {
-		if c.Word == Stop {
-			return c.ID + ": " + c.Cautions[0].Text
-		}
+	if c, is := ferment.FirstWhere(cards, func(c CultureCard) bool { return c.Word == Stop }); is {
+		return c.ID + ": " + c.Cautions[0].Text
 	}
-	var first *Line
-	for _, c := range cards {
-		for _, l := range c.Tasks {
-			if wants := ranks[l.Word] <= ranks[Due]; wants && (first == nil || ranks[l.Word] < ranks[first.Word]) {
-				first = &l
-			}
-		}
-	}
-	if first == nil {
+	tasks := ferment.Flat(cards, func(c CultureCard) []Line { return c.Tasks })
+	tasks = ferment.Where(tasks, func(l Line) bool { return ranks[l.Word] <= ranks[Due] })
+	if len(tasks) == 0 {
 		return "No culture needs anything now."
 	}
+	first := slices.MinFunc(tasks, func(a, b Line) int { return ranks[a.Word] - ranks[b.Word] })
 	when := first.Until
 	if when == "" || first.Word != Due {
 		when = string(first.Word)

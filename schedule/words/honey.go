@@ -55,10 +55,8 @@ type room struct {
 }
 
 func (r room) label(id string) string {
-	for _, f := range r.snapshot.Cellar.Ferments {
-		if f.ID == id {
-			return f.Label()
-		}
+	if f, is := ferment.FirstWhere(r.snapshot.Cellar.Ferments, func(f ferment.Ferment) bool { return f.ID == id }); is {
+		return f.Label()
 	}
 	return id
 }

@@ -248,12 +248,8 @@ func (s Sheet) Empty() bool { return len(s.Vessels)+len(s.Bottled)+len(s.Tasks) 
 
 // Row returns the row of a vessel or a culture, from the board or the shelf.
 func (s Sheet) Row(id string) Row {
-	for _, r := range slices.Concat(s.Vessels, s.Bottled) {
-		if r.ID == id {
-			return r
-		}
-	}
-	return Row{}
+	row, _ := ferment.FirstWhere(slices.Concat(s.Vessels, s.Bottled), func(r Row) bool { return r.ID == id })
+	return row
 }
 
 // FullTitle returns "Wednesday 7 October 2026, 07:04".

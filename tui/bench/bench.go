@@ -33,9 +33,6 @@ type Model struct {
 
 var all = figures.Figures()
 
-// New returns a bench without a ferment.
-func New() Model { return Model{} }
-
 // Of returns the bench with the values of a ferment. What was typed before stays.
 func (m Model) Of(subject string) screen.Screen {
 	m.subject = subject

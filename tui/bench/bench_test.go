@@ -45,7 +45,7 @@ func of(m Model, w, h int, vs ...app.Vessel) view {
 }
 
 func at(name string, w, h int) view {
-	m := of(New().Of("bram").(Model), w, h, bram())
+	m := of(Model{}.Of("bram").(Model), w, h, bram())
 	for m.open().Name != name {
 		m.figure++
 	}
@@ -147,7 +147,7 @@ func TestValuesAreTakenOver(t *testing.T) {
 	for _, want := range []string{"3.05 L", "11.5 %", "20 °C", "18.1 %", "BRAM"} {
 		assert.Contains(t, screen, want)
 	}
-	without := of(New(), 100, 30)
+	without := of(Model{}, 100, 30)
 	assert.Contains(t, without.screen(), "an example", "without a vessel examples stand there, and say so")
 }
 

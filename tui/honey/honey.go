@@ -34,9 +34,6 @@ type Model struct {
 	near  bool   // the list is hidden to give its room to the card
 }
 
-// New returns an empty honey room.
-func New() Model { return Model{} }
-
 // Past returns the room with the closed ferments open.
 func (m Model) Past() Model {
 	m.open, m.top = past, 0

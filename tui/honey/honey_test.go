@@ -137,7 +137,7 @@ func planned(c ferment.Cellar) app.Snapshot {
 }
 
 func shown(s app.Snapshot, w, h int) view {
-	return shownIn(New(), s, w, h)
+	return shownIn(Model{}, s, w, h)
 }
 
 func do(m view, as ...intent.Action) (view, intent.Intent) { return m.does(as...) }

@@ -33,9 +33,6 @@ type item struct {
 	word words.Word
 }
 
-// New returns the screen before the files are checked.
-func New() Model { return Model{} }
-
 // Show returns the screen with the present problems; the cursor stays on its file and line, if still there.
 func (m Model) Show(f screen.Frame) screen.Screen {
 	had := m.selected()

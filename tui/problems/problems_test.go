@@ -38,7 +38,7 @@ func at(w, h int) view {
 }
 
 func found(w, h int, files screen.Files) view {
-	v := shownIn(New(), app.Snapshot{}, w, h)
+	v := shownIn(Model{}, app.Snapshot{}, w, h)
 	v.Files = files
 	return v.again()
 }

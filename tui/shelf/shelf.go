@@ -22,9 +22,6 @@ type Model struct {
 	top   int         // scroll position of the card
 }
 
-// New returns an empty shelf.
-func New() Model { return Model{} }
-
 type view struct {
 	Model
 	screen.Frame
@@ -61,12 +58,7 @@ func (m Model) task() (words.ShelfTask, bool) {
 // row returns the selected batch: the one under the cursor, or that of the task there.
 func (m Model) row() (words.ShelfRow, bool) {
 	if t, due := m.task(); due {
-		for _, r := range m.words.Rows {
-			if r.ID == t.Subjects[0] && r.Batch == t.Batch {
-				return r, true
-			}
-		}
-		return words.ShelfRow{}, false
+		return ferment.FirstWhere(m.words.Rows, func(r words.ShelfRow) bool { return r.ID == t.Subjects[0] && r.Batch == t.Batch })
 	}
 	i := m.at - len(m.words.Due)
 	if i >= len(m.words.Rows) {
@@ -161,12 +153,7 @@ func (m Model) side() Model {
 		}
 		return m.onto(n)
 	}
-	for i, t := range m.words.Due {
-		if t.Subjects[0] == r.ID {
-			return m.onto(i)
-		}
-	}
-	return m.onto(0)
+	return m.onto(max(slices.IndexFunc(m.words.Due, func(t words.ShelfTask) bool { return t.Subjects[0] == r.ID }), 0))
 }
 
 // onto selects an item.

@@ -100,7 +100,7 @@ func stock(change ...func(map[string]*ferment.Ferment)) app.Snapshot {
 }
 
 func shown(s app.Snapshot, w, h int) view {
-	return shownIn(New(), s, w, h)
+	return shownIn(Model{}, s, w, h)
 }
 
 // dangers returns the same shelf after a hiss of five.

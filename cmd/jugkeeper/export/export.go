@@ -65,12 +65,8 @@ func caution(t schedule.Task, p ferment.Protocol, units measure.System) string {
 	if t.Caution != nil {
 		return t.Caution.Text
 	}
-	for _, s := range p.Steps {
-		if s.Name == t.Step {
-			return schedule.CautionOfStep(s, units).Text
-		}
-	}
-	return ""
+	s, _ := ferment.FirstWhere(p.Steps, func(s ferment.Step) bool { return s.Name == t.Step })
+	return schedule.CautionOfStep(s, units).Text
 }
 
 func label(v app.Vessel) string { return plain(v.Label()) }
