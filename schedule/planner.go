@@ -1,7 +1,6 @@
 package schedule
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"time"
@@ -53,12 +52,7 @@ func stepsFor(p ferment.Protocol, c *course.Course) []ferment.Step {
 }
 
 func complete(s *ferment.Step) {
-	var every ferment.Offset
-	if s.Repeat != nil {
-		every = s.Repeat.Every
-	}
-	window, missed := protocol.DefaultWindow(s.Do, every)
-	s.Window, s.Missed = cmp.Or(s.Window, window), cmp.Or(s.Missed, missed)
+	protocol.Complete(s)
 	if s.Do == string(ferment.Nutrient) && s.Gate == ferment.NoGate {
 		s.Gate = ferment.NutrientGate
 	}

@@ -204,15 +204,7 @@ func readStep(v value) (ferment.Step, bool) {
 		s.Quiet.BrokenBy = s.brokenBy
 		return s.Step, true
 	}
-	var every ferment.Offset
-	if s.Repeat != nil {
-		every = s.Repeat.Every
-	}
-	window, missed := protocol.DefaultWindow(s.Do, every)
-	if !v.has("window") {
-		s.Window = window
-	}
-	s.Missed = cmp.Or(s.Missed, missed)
+	protocol.Complete(&s.Step)
 	return s.Step, true
 }
 

@@ -2,6 +2,7 @@
 package protocol
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -122,9 +123,19 @@ func ParseWindow(text string) (w ferment.Window, err error) {
 	return w, nil
 }
 
-// DefaultWindow returns the window of a step that has none, and what happens when it is missed: a routine act has half
+// Complete gives a step the usual window of its act, and what happens when it is missed, where it has none.
+func Complete(s *ferment.Step) {
+	var every ferment.Offset
+	if s.Repeat != nil {
+		every = s.Repeat.Every
+	}
+	window, missed := defaultWindow(s.Do, every)
+	s.Window, s.Missed = cmp.Or(s.Window, window), cmp.Or(s.Missed, missed)
+}
+
+// defaultWindow returns the window of a step that has none, and what happens when it is missed: a routine act has half
 // its interval before and after, or half a day (common practice, no source).
-func DefaultWindow(do string, every ferment.Offset) (ferment.Window, ferment.Missed) {
+func defaultWindow(do string, every ferment.Offset) (ferment.Window, ferment.Missed) {
 	switch do {
 	case string(ferment.Nutrient):
 		return around(12, ferment.Hour, 24, ferment.Hour), ferment.Late

@@ -253,7 +253,7 @@ func TestDefaultWindow(t *testing.T) {
 	} {
 		want, err := ParseWindow(c.want)
 		require.NoError(t, err)
-		got, missed := DefaultWindow(c.do, c.every)
+		got, missed := defaultWindow(c.do, c.every)
 		assert.Equal(t, want, got, c)
 		assert.Equal(t, c.missed, missed, c)
 	}
