@@ -172,6 +172,7 @@ COMP_WORDS=(jugkeeper done heath,lime-a)
 __start_jugkeeper
 printf '%s\n' "${COMPREPLY[@]}"`)
 	bash.Stdin = &script
+	bash.Env = append(os.Environ(), "LC_ALL=C") // it warns of a language that is not installed
 	out, err := bash.CombinedOutput()
 	require.NoError(t, err, string(out))
 	assert.Equal(t, "heath,lime-a\n", string(out))
