@@ -28,6 +28,8 @@ type run struct {
 	points []point
 	told   float64 // tolerance of its yeast, % vol; 0 if unknown
 	yeast  string
+	acts   []ferment.Entry // besides the pitch and the readings
+	from   int             // so many points are known at least before it is scored
 }
 
 // ferment returns a run's first n points, of a bought yeast.
@@ -49,6 +51,16 @@ func (r run) ferment(n int) ferment.Ferment {
 		}
 		f.Log = append(f.Log, e)
 	}
+	if len(r.acts) > 0 {
+		f.Must.Volume = measure.Give(measure.Volume(4), "4 L")
+	}
+	for _, e := range r.acts {
+		if e.At.Time.Before(dayAt(r.points[n-1].day)) {
+			e.Order = len(f.Log)
+			f.Log = append(f.Log, e)
+		}
+	}
+	slices.SortStableFunc(f.Log, func(a, b ferment.Entry) int { return a.At.Time.Compare(b.At.Time) })
 	return f
 }
 
@@ -76,7 +88,8 @@ func (r run) finish() float64 {
 
 // done returns the first point within 0.004 of the finish.
 func (r run) done() int {
-	return slices.IndexFunc(r.points, func(p point) bool { return p.gravity <= r.finish()+0.004 })
+	from := max(r.from-1, 0)
+	return from + slices.IndexFunc(r.points[from:], func(p point) bool { return p.gravity <= r.finish()+0.004 })
 }
 
 // doneOn returns the day on which it was that near, interpolated.
