@@ -151,6 +151,14 @@ func TestCurveBeginsAnewAfterHoney(t *testing.T) {
 	assert.Greater(t, float64(fed.At(dayAt(7.2)).Middle), 1.040, "the curve begins at the honey")
 }
 
+// TestDateAfterHoneyNeedsThreeReadings: what the curve begins with after an addition is calculated, not read.
+func TestDateAfterHoneyNeedsThreeReadings(t *testing.T) {
+	strong := func(f *ferment.Ferment) { f.Yeast.Tolerance = measure.Give(measure.Strength(18), "18 %") }
+	const two = steadily + "| 7.1 honey 300g | 7.2 1.048 | 9 1.032"
+	assert.Contains(t, of(t, 9, two, strong).Why, "three readings")
+	assert.NotContains(t, of(t, 11, two+"| 11 1.016", strong).Why, "three readings")
+}
+
 // TestChanceToStopBeginsAtItsPrior: of 12 home meads that were left to rest 4 to 6 stayed over 1.008 (public logs).
 func TestChanceToStopBeginsAtItsPrior(t *testing.T) {
 	wild := func(f *ferment.Ferment) { f.Yeast = ferment.Yeast{Kind: ferment.Wild} }

@@ -19,7 +19,7 @@ type sight struct {
 	clock clock
 	now   time.Time
 	third float64 // the one-third break
-	count int     // readings since the curve began, including that of the must
+	count int     // readings since the curve began, including that of the must if it began there
 }
 
 // view collects the input of a forecast, or returns the reason for none.
@@ -96,7 +96,10 @@ func (b basis) expected(c *course.Course) (finish float64, byYeast bool) {
 // look adds the trusted readings of a course, each with its standard deviation.
 func (v *sight) look(c *course.Course) {
 	rs := ferment.Where(c.Readings, func(r course.Reading) bool { return r.Trusted() && r.At.After(v.clock.began) })
-	v.count = 1 + len(ferment.Where(rs, func(r course.Reading) bool { return r.From != course.FromStart }))
+	v.count = len(ferment.Where(rs, func(r course.Reading) bool { return r.From != course.FromStart }))
+	if v.clock.began.Equal(c.Pitch.At) { // it begins at the must, which was read
+		v.count++
+	}
 	shape := misfit * v.fall() * math.Sqrt(1+unsure/float64(len(rs)))
 	for _, r := range thinned(rs) {
 		v.days = append(v.days, v.clock.day(r.At))
