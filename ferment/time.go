@@ -54,7 +54,6 @@ var (
 	errNoDay  = errors.New("is no day of the calendar")
 )
 
-// The range of years.
 const firstYear, lastYear = 1900, 2200
 
 // ParseMoment reads a time as in a file: RFC 3339, "2026-09-12 18:30", "2026-09-12 18:30:05", or a day alone. A local

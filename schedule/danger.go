@@ -196,7 +196,6 @@ func (r *record) alarms(ts []Task) []Task {
 	return slices.Insert(ts, 0, out...)
 }
 
-// task returns the task that the danger asks for.
 func (d *danger) task(r *record, since time.Time) Task {
 	told, do := d.alarm.In(r.units()), d.alarm.do
 	told.Head = d.head(r)

@@ -64,7 +64,6 @@ func gateOf(name ferment.Gate, of int, unmet []course.Unmet) Gate {
 	return g
 }
 
-// shut returns a shut gate as what holds its act.
 func (g *gates) shut(name ferment.Gate) (Hold, bool) {
 	made := g.gate(name)
 	h := Hold{Gate: name, name: string(name), verdict: "shut", reason: string(name) + " is not ready: " + made.Says}

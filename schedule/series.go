@@ -191,7 +191,6 @@ func (o occurrence) ends() time.Time {
 // replaced reports whether the next occurrence has replaced it by then, see mayBeDone.
 func (o occurrence) replaced(t time.Time) bool { return !o.next.IsZero() && !t.Before(o.next) }
 
-// holds reports whether a time is in its window.
 func (o occurrence) holds(t time.Time) bool { return !t.Before(o.opens) && t.Before(o.ends()) }
 
 // mayBeDone reports whether the window contains a time, or is over but the step may be late.

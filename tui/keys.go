@@ -101,13 +101,11 @@ func DefaultKeys() Keys {
 	}
 }
 
-// does returns a key with its action, its places, its words.
 func does(a intent.Action, works, footer Place, word, help string, keys ...string) Key {
 	b := key.NewBinding(key.WithKeys(keys...), key.WithHelp(keyName(keys[0]), word))
 	return Key{Action: a, Binding: b, Help: help, Works: works, Footer: footer}
 }
 
-// moves returns a key that moves the cursor.
 func moves(a intent.Action, works, footer Place, word, help string, keys ...string) Key {
 	k := does(a, works, footer, word, help, keys...)
 	k.Moves = true

@@ -207,7 +207,6 @@ func (m Model) write(do writing) (Model, tea.Cmd) {
 	return m, m.options.write(r, do)
 }
 
-// log returns the writing of an entry.
 func (m Model) log(want intent.Log) writing {
 	d, settings := m.options.App, m.snapshot.Cellar.Settings
 	return func(now time.Time) (app.Kept, error) {

@@ -17,7 +17,6 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// choice is a word for completion, with its description.
 type choice struct{ word, is string }
 
 // completer is called when the Tab key is pressed.

@@ -196,7 +196,6 @@ func (p *page) command(c *cobra.Command) {
 	p.preformatted(c.Example)
 }
 
-// preformatted adds text that is not wrapped.
 func (p *page) preformatted(text string) { fmt.Fprintf(p, ".PP\n.nf\n%s\n.fi\n", roff(text)) }
 
 func (p *page) flags(all *pflag.FlagSet) {

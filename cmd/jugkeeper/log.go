@@ -342,7 +342,6 @@ func (s session) byLine(w world, ids []string, l logFlags) error {
 	}
 }
 
-// meaning returns what an entry means for a vessel, in lines.
 func meaning(s app.Snapshot, v app.Vessel, e ferment.Entry) []string {
 	p := app.Meaning(s, v, e)
 	var lines []string

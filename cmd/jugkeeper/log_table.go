@@ -67,7 +67,6 @@ type tableReader struct {
 	columns []tableColumn
 }
 
-// tableColumn is one column of a table: the key of its cells.
 type tableColumn struct {
 	name string
 	unit string // for a number without one

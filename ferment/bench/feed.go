@@ -89,7 +89,6 @@ func nutrientNamed(text string) (measure.Given[nutrient.Nutrient], error) {
 	return measure.Give(nutrient.YeastDerived, text), err
 }
 
-// keepFigures returns the figures about keeping a mead.
 func keepFigures() []Figure {
 	return []Figure{
 		{

@@ -156,7 +156,6 @@ func pressure(f *form) {
 	}
 }
 
-// filled asks for the temperature of the filling.
 func (f *form) filled(headspace measure.Share) carbonation.Filling {
 	usual := carbonation.Usual.At
 	return carbonation.Filling{Headspace: headspace,

@@ -122,7 +122,6 @@ func (q question) steadyMet() (time.Time, bool) { return q.Steady.Met, !q.Steady
 
 // Conditions about the whole record.
 
-// named reports whether the course has a condition.
 func named(name ConditionName) func(question) (holds, known bool) {
 	return is(func(q question) bool { _, ok := q.conditionSince(name); return ok })
 }

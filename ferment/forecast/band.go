@@ -159,7 +159,6 @@ func (d draw) left(day float64) float64 {
 	return max(d.stops, d.curve.left(day))
 }
 
-// gravity returns what would be read on a day.
 func (d draw) gravity(day float64) float64 {
 	g := d.finish + (d.origin-d.finish)*d.left(day)
 	if day > d.last.day {

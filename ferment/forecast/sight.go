@@ -169,7 +169,6 @@ func clockOf(c *course.Course, began time.Time) clock {
 	return k
 }
 
-// day returns a time in days of that clock.
 func (k clock) day(t time.Time) float64 {
 	day := t.Sub(k.began).Hours() / 24
 	i := max(sort.Search(len(k.turns), func(i int) bool { return k.turns[i].day > day })-1, 0)

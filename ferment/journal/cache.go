@@ -26,7 +26,6 @@ type remembered struct {
 
 // had and keep lock the memory of files, several of which are read at once.
 
-// had returns what is remembered of a file.
 func (s *Store) had(file string) remembered {
 	s.known.Lock()
 	defer s.known.Unlock()

@@ -44,7 +44,6 @@ func (s *Store) checkWhole(c *ferment.Cellar) {
 	}
 }
 
-// problemAt returns a problem at a key of a ferment's file.
 func (s *Store) problemAt(f ferment.Ferment, key, message string) ferment.Problem {
 	r, _ := s.memory[f.File].reading.(Reading[ferment.Ferment])
 	p := r.places[key]

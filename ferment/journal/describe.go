@@ -126,7 +126,6 @@ func (f field[T]) describe() Key {
 	return k
 }
 
-// takes reports whether the reader takes a text.
 func (f field[T]) takes(text string) bool {
 	var into T
 	r := newReader("", nil, time.UTC)

@@ -75,7 +75,6 @@ func readOver[T any](r *reader, t *table[T], without T) Reading[T] {
 	return Reading[T]{Value: is, Readable: true, Problems: r.problems, Remarks: r.remarks}
 }
 
-// stampOf returns a hash of a text.
 func stampOf(text []byte) uint64 {
 	h := fnv.New64a()
 	h.Write(text)

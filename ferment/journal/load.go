@@ -93,7 +93,6 @@ func (s *Store) yamlFiles(folder string) (files []string, remarks []ferment.Prob
 
 func nameOf(file string) string { return strings.TrimSuffix(path.Base(file), ".yaml") }
 
-// scope is which protocols to load.
 type scope int
 
 const (

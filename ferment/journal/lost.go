@@ -226,7 +226,6 @@ func (s *Store) asideLines(file string) []string {
 	return strings.FieldsFunc(string(data), func(r rune) bool { return r == '\n' || r == '\r' })
 }
 
-// asideEntries returns the unsaved entries of a file with their subjects.
 func (s *Store) asideEntries(file string, zone *time.Location) []ferment.Lost {
 	var entries []ferment.Lost
 	for _, line := range s.asideLines(file) {

@@ -32,7 +32,6 @@ func newReader(file string, data []byte, zone *time.Location) *reader {
 	return &reader{source: newSource(file, data), zone: zone}
 }
 
-// fail notes a problem at a node.
 func (r *reader) fail(n *yaml.Node, format string, args ...any) {
 	var p ferment.Problem
 	if len(r.problems) <= mostProblems { // the rest are only counted

@@ -28,7 +28,6 @@ var (
 func cultureLog(id string) spot { return spot{"cultures", id, "log"} }
 func usesOf(lot string) spot    { return spot{"lots", lot, "used"} }
 
-// spotOf returns the list that a receipt is about.
 func spotOf(r ferment.Receipt) spot {
 	switch {
 	case len(r.Lots) > 0:

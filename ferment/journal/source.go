@@ -79,7 +79,6 @@ func (s source) offset(line, column int) int {
 	return at
 }
 
-// problem returns a problem at a place of the text.
 func (s source) problem(line, column int, format string, args ...any) ferment.Problem {
 	line = min(line, len(s.starts)) // a problem at the end may be on the line after the last
 	return ferment.Problem{

@@ -180,7 +180,6 @@ func parsed[T, V any](key, example string, parse func(string) (V, error), set fu
 	return one(key, example, wordBy(parse), set, nil).as(shape{form: Parsed})
 }
 
-// text is a field of text in one line.
 func text[T any](key, example string, at func(*T) *string) field[T] {
 	return one(key, example, value.scalar, to(at), func(from *T, s style) string { return s.scalar(ferment.Harmless(*at(from))) })
 }
@@ -190,7 +189,6 @@ func lines[T any](key, example string, at func(*T) *string) field[T] {
 	return one(key, example, value.lines, to(at), func(from *T, s style) string { return s.scalar(*at(from)) })
 }
 
-// texts is a field of a list of texts.
 func texts[T any](key, example string, at func(*T) *[]string) field[T] {
 	return many(key, example, func(v value) (string, bool) {
 		s, ok := v.scalar()
@@ -198,7 +196,6 @@ func texts[T any](key, example string, at func(*T) *[]string) field[T] {
 	}, at, flowList).as(shape{several: true})
 }
 
-// word is a field that takes one of some words.
 func word[T any, W ~string](key string, words []string, at func(*T) *W) field[T] {
 	return one(key, words[0], func(v value) (W, bool) {
 		s, ok := v.oneOf(words)
@@ -292,7 +289,6 @@ func momentText(m ferment.Moment, s style) string {
 	return m.Time.Format(time.RFC3339)
 }
 
-// group is a field that has fields of its own.
 func group[T, V any](key, example string, t *table[V], at func(*T) *V) field[T] {
 	return field[T]{key: key, example: example,
 		read: func(v value, into *T) {

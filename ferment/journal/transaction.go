@@ -195,7 +195,6 @@ func placesOf(steps []step) string {
 	return strings.Join(files, ", ")
 }
 
-// put writes the file of one step.
 func (s *Store) put(st step) error {
 	r := st.receipt
 	switch {

@@ -182,7 +182,6 @@ func (r *lineReader) roomTemperature(v float64) bool {
 	return v >= 15 && v <= 35
 }
 
-// meaning returns the key and value that a part means.
 func (r *lineReader) meaning(p part) (key, value string, err error) {
 	lower := strings.ToLower(p.text)
 	key, value, pair := strings.Cut(p.text, "=")
@@ -217,7 +216,6 @@ func isTime(lower string) bool {
 	return ferment.IsClock(lower) || ferment.IsDate(day) || ferment.IsBack(lower) || lower == "yesterday" || strings.HasPrefix(lower, "yesterday ")
 }
 
-// number returns which key a number with or without a unit is for.
 func (r *lineReader) number(p part) (key, value string, err error) {
 	digits := leadingNumber().FindString(p.text)
 	unit := strings.ToLower(strings.TrimSpace(p.text[len(digits):]))
@@ -243,7 +241,6 @@ func (r *lineReader) number(p part) (key, value string, err error) {
 	return quantityKey(p, q.Dimension())
 }
 
-// quantityKey returns which key a quantity is for, by its dimension.
 func quantityKey(p part, of measure.Dimension) (key, value string, err error) {
 	glued := strings.ReplaceAll(p.text, " ", "")
 	switch of {

@@ -333,7 +333,6 @@ func refused(part, format string, args ...any) error {
 	return &line.Error{Part: part, Column: 1, Message: fmt.Sprintf(format, args...)}
 }
 
-// takesNoAmount are the acts without an amount.
 var takesNoAmount = map[ferment.Act]bool{
 	ferment.Started: true, ferment.Degas: true, ferment.Aerate: true, ferment.Punch: true, ferment.Chill: true,
 	ferment.Look: true, ferment.Squeeze: true, ferment.Choose: true, ferment.Accept: true, ferment.Move: true, ferment.Close: true, ferment.Verdict: true,

@@ -146,7 +146,6 @@ func (j jug) powders(o *Outcome, sulphite, sorbate dose, at ferment.Moment, note
 	return append(entries, jug{j.record, j.afterEntries(entries)}.settle(o, sorbate.wish(ferment.Sorbate, at, note))...)
 }
 
-// wish returns the entry of the dose.
 func (d dose) wish(act ferment.Act, at ferment.Moment, note string) app.Wish {
 	return app.Wish{Step: string(act), Entry: ferment.Entry{At: at, Amount: d.amount, Of: d.of, Stock: d.stock, Note: note}}
 }

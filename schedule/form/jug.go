@@ -116,7 +116,6 @@ func (j jug) afterChange(d ferment.Change, id string) (app.Vessel, bool) {
 	return app.Plan(fs[i], j.s.Cellar, j.s.At), true
 }
 
-// afterEntries returns the vessel after more entries.
 func (j jug) afterEntries(entries []ferment.Entry) app.Vessel {
 	if v, ok := j.afterChange(ferment.Change{Entries: []ferment.Logged{{Subject: j.v.ID(), Entries: entries}}}, j.v.ID()); ok {
 		return v

@@ -96,7 +96,6 @@ func (n newFerment) ask(p *asking) func(*Outcome) {
 	}
 }
 
-// mixed returns the entry of the mixing, with the target.
 func (n newFerment) mixed(p *asking, b batch) []ferment.Entry {
 	const notYet = "not yet"
 	likely := "now"

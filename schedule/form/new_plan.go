@@ -78,7 +78,6 @@ func (n newFerment) protocol(p *asking, suffix, likely string) string {
 	return p.chooseAny(Field{Key: "protocol" + suffix, Label: lettered("plan", suffix), Value: orFirst(names, likely), Words: names, More: true})
 }
 
-// planFor returns the default plan of a yeast.
 func planFor(y ferment.Yeast, fruit bool) string {
 	switch {
 	case y.IsWild():

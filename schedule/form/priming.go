@@ -220,7 +220,6 @@ func syrupOf(m measure.Mass) measure.Volume {
 	return measure.Millilitres(m.Grams() * 100 / float64(syrup.Value))
 }
 
-// inBottle returns the sugar in one bottle of a row.
 func (pr *priming) inBottle(i int, r row) measure.Mass {
 	if pr.batch {
 		return pr.given[whole].mass * measure.Mass(r.size.Value/pr.volume)

@@ -269,7 +269,6 @@ func Glass(g measure.Gravity, s ferment.Settings) string { return onScale(g, s, 
 // Exact writes a gravity that is compared with another.
 func Exact(g measure.Gravity, s ferment.Settings) string { return onScale(g, s, 4) }
 
-// onScale writes a gravity on the scale of the cellar.
 func onScale(g measure.Gravity, s ferment.Settings, places int) string {
 	if s.Scale != "brix" {
 		return g.Places(places)

@@ -46,7 +46,6 @@ func (p paper) write(s words.Sheet) string {
 	return sheetOf(append(rows, lastLines(p.theme, s, p.width)...))
 }
 
-// paperDetail is the detail of tasks on paper.
 const paperDetail = noInnerGaps
 
 func (p paper) tasks(s words.Sheet, lines []words.Line) []string {

@@ -90,7 +90,6 @@ func (p *plan) share(rows int) {
 	}
 }
 
-// itemsFor returns the items of the tasks, with one selected.
 func (p plan) itemsFor(selected intent.Task) []item {
 	if p.items == nil || p.detail >= noStock {
 		return p.detail.fill(p.Theme, p.grid, p.candidates(), p.room, selected)

@@ -62,7 +62,6 @@ func (r reading) figures(l Look) lines {
 	return rows
 }
 
-// corrected says from what a reading was corrected.
 func corrected(r course.Reading, units measure.System) string {
 	switch {
 	case r.From == course.Refractometer:

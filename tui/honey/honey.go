@@ -15,7 +15,6 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// list is one of the three.
 type list int
 
 const (

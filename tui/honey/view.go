@@ -191,7 +191,6 @@ func (m view) pastColumns(after, end int) []widget.Column[words.PastCard] {
 	return columns
 }
 
-// leastName is the least room for a name.
 const leastName = 14
 
 // marked returns a text after the mark of a word, in its place also without one.

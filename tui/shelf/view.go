@@ -270,7 +270,6 @@ func (m view) how(page layout.Page, r words.ShelfRow) []string {
 	return rows
 }
 
-// caution returns what to watch for.
 func (m view) caution(page layout.Page, l words.Line) []string {
 	word := page
 	if l.Word == words.Stop {

@@ -68,7 +68,6 @@ type calendar struct {
 	text strings.Builder
 }
 
-// begin starts an event, and records it.
 func (c *calendar) begin(id string, is Event) {
 	was, before := c.sent[id]
 	if is.Sequence = was.Sequence; before && (was.Start != is.Start || was.Summary != is.Summary || was.Gone.IsZero() != is.Gone.IsZero()) {

@@ -84,7 +84,6 @@ func printed(now time.Time) string { return now.Format("Mon 2 Jan 2006, 15:04") 
 // Scales are the densities of an entry, by their names in a table.
 var Scales = [][2]string{{"gravity", "SG"}, {"brix", "Brix"}, {"plato", "Plato"}, {"oechsle", "Oechsle"}, {"refractometer", "refractometer"}}
 
-// typedGravity returns the gravity as it was typed, and its scale.
 func typedGravity(e *ferment.Entry) (text, scale string) {
 	for _, s := range Scales {
 		if k, _ := ferment.KeyNamed(s[0]); k.Has(e) {
@@ -132,7 +131,6 @@ func number[T ~float64](v T, places int) string {
 	return text
 }
 
-// aNumber matches only numbers.
 var aNumber = ferment.Pattern(`^-?[0-9]+([.,][0-9]+)?$`)
 
 // cell returns a text that a spreadsheet does not calculate: an apostrophe is put before what begins like a formula.

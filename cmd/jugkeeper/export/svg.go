@@ -158,7 +158,6 @@ func (p *plot) y(g float64) float64 {
 	return frameTop + (p.high-g)/(p.high-p.low)*(frameBottom-frameTop)
 }
 
-// at returns the spot of a gravity at a time.
 func (p *plot) at(t trace, when time.Time, g measure.Gravity) spot {
 	return spot{p.x(t.days(when)), p.y(float64(g))}
 }

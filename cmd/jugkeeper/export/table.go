@@ -75,7 +75,6 @@ var columns = withTheRest([]column{
 	{"remark", remark},
 })
 
-// keyed returns the column of a key of an entry.
 func keyed(name string) column {
 	k, _ := ferment.KeyNamed(name)
 	return column{k.Column, func(i item) string {
