@@ -53,7 +53,7 @@ var questions = map[Act][]Question{
 		{Key: "of", Label: "fruit", Hint: "e.g. bramble, frozen", Needed: true},
 		{Key: "amount", Label: "mass", Hint: "stones out, e.g. {500 g}", Needed: true},
 		{Key: "sugar", Label: "sugar", Hint: "in it, e.g. 6 %; else from a table"},
-		{Key: "of", Label: "frozen", Answers: yesNo("frozen"), Hint: "frozen fruit gives its juice"},
+		{Key: "of", Label: "frozen", Answers: yesNo("frozen"), Hint: "freezing and thawing releases the juice"},
 		{Key: "of", Label: "sulphite", Answers: yesNo("sulphited"), Hint: "a day before; none if wild"},
 	},
 	FruitOut: {

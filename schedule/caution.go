@@ -227,7 +227,7 @@ func CultureCautions(c *course.Course) []Caution {
 		if unmet[0] == lineage.NotProved {
 			first.Text += "; " + lineage.NotProved
 		} else {
-			first.Text += "; before a sip: " + strings.Join(unmet, ", ")
+			first.Text += "; a sip needs: " + strings.Join(unmet, ", ")
 		}
 		out = append(out, first)
 	}

@@ -95,7 +95,7 @@ func StillCaution(c *course.Course) *Caution {
 		return &Caution{Name: "still-pressure", Loud: Note, Text: "the pressure in the bottles is not known: " + measure.ErrorIn(err, u)}
 	}
 	p, at := rows[len(rows)-1].ByPoints, c.Settings.Hottest.In(u)
-	words := strings.TrimSuffix(fmt.Sprintf("%s at %s with the air; with 1, 2 or 3 points unfinished %s, %s or %s; %s",
+	words := strings.TrimSuffix(fmt.Sprintf("%s at %s with the air; with 1, 2 or 3 points of sugar left %s, %s or %s; %s",
 		p[0].Gauge.In(u), at, p[1].Gauge.In(u), p[2].Gauge.In(u), p[3].Gauge.In(u), filling.Assumed), "; ")
 	if p[0].Alone() > stillHolds {
 		return &Caution{Name: "still-pressure", Loud: Warn, Text: fmt.Sprintf("its gas alone makes %s at %s: degas it or wait, else %s", p[0].Alone().In(u), at, words)}

@@ -55,7 +55,7 @@ func TestBottlesOfStillMeadAreWarnedAbout(t *testing.T) {
 		loud        schedule.Loud
 		says        string
 	}{
-		{"still", "20C", 20, schedule.Note, "^0.8 bar at 20 °C with the air; with 1, 2 or 3 points unfinished 1.5 bar, 2.1 bar or 2.8 bar$"},
+		{"still", "20C", 20, schedule.Note, "^0.8 bar at 20 °C with the air; with 1, 2 or 3 points of sugar left 1.5 bar, 2.1 bar or 2.8 bar$"},
 		{"still", "20C", 30, schedule.Note, "^1.2 bar at 30 °C with the air; with"},
 		{"still", "17C", 30, schedule.Note, "^1.4 bar at 30 °C with the air; with"},
 		{"still", "17C", 34, schedule.Warn, "^its gas alone makes 0.7 bar at 34 °C: degas it or wait, else 1.7 bar at 34 °C with the air"},

@@ -89,7 +89,7 @@ func (g *gates) notDry(frees string) *course.Unmet {
 	if _, known := g.aboveDry(); !known {
 		return unmet("at the dry finish", "the gravity and the original gravity must be known", ferment.DoGravity)
 	}
-	return unmet(fmt.Sprintf("at most %s, now %s", (g.c.DryFinish.Value+g.c.Limits.DryWithin).Rounded(4), g.c.Gravity.Value.Gravity.Rounded(4)), frees, ferment.DoGravity)
+	return unmet(fmt.Sprintf("gravity at most %s, now %s", (g.c.DryFinish.Value+g.c.Limits.DryWithin).Rounded(4), g.c.Gravity.Value.Gravity.Rounded(4)), frees, ferment.DoGravity)
 }
 
 // sweetCheck: what was sweetened after stabilising has rested long enough.

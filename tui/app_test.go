@@ -172,7 +172,7 @@ func TestNote(t *testing.T) {
 
 func TestRefusalNeedsATypedReason(t *testing.T) {
 	d := drive(t, newShelf(), 80, 24)
-	d.keys("space").shows("◆ no", "nutrient 2, 1.9 g ammonium phosphate: held", "why", "all the same, because")
+	d.keys("space").shows("◆ no", "nutrient 2, 1.9 g ammonium phosphate: held", "why", "do it anyway, because")
 	d.keys("enter").shows("only with a reason")
 	assert.Empty(t, d.log("lime-b"))
 	d.keys("text:read at noon", "enter").shows("given: 1.9 g", "because read at noon")
@@ -441,7 +441,7 @@ func TestDoseGivenMeanwhileIsRefused(t *testing.T) {
 	one, two := on(drive(t, s, 80, 24), "heath"), on(drive(t, s, 80, 24), "heath")
 	one.keys("space")
 	two.keys("space", "enter")
-	one.keys("enter").shows("◆ no", "why", "all the same, because")
+	one.keys("enter").shows("◆ no", "why", "do it anyway, because")
 	assert.Len(t, s.log("heath").Log[2:], 2)
 	one.keys("text:half of it was spilled", "enter")
 	log := one.log("heath")

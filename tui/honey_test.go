@@ -27,7 +27,7 @@ func TestHoneyRoom(t *testing.T) {
 	d := drive(t, larder(), 80, 24)
 	d.keys("3").shows("ivy-26 comes first: 20.4 % water, use it now", "2.00 kg")
 	d.keys("space").shows("used elsewhere").keys("esc").shows("ivy-26 comes first")
-	d.keys("+").shows("taken off").keys("esc")
+	d.keys("+").shows("harvested").keys("esc")
 	d.keys("g").shows("honey has no log")
 	d.keys("enter", "tab").shows("hawthorn-3: w1 100 mL")
 	d.keys("space").shows("transfer", "87.5 mL of medium and 12.5 mL of spirit").keys("esc")

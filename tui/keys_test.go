@@ -181,5 +181,5 @@ func TestHelpIsNeverCut(t *testing.T) {
 }
 
 func TestKeyWithoutEffectSaysSo(t *testing.T) {
-	drive(t, newShelf(), 80, 24).keys("5", "b").shows("b does nothing here; ? lists the keys that do").keys("x").shows("x does nothing here")
+	drive(t, newShelf(), 80, 24).keys("5", "b").shows("b does nothing here; ? lists the keys").keys("x").shows("x does nothing here")
 }

@@ -103,7 +103,7 @@ func bottledPair() *shelf {
 func TestTrialIsTastedBlind(t *testing.T) {
 	s := bottledPair()
 	d := drive(t, s, 100, 30).keys("2", "home")
-	d.keys("t").shows("blind: which is which", "somebody else pours", "LIME-A: 2 of 3 left, LIME-B: 2 of 3 left").lacks("LIME-A,")
+	d.keys("t").shows("blind: names are shown", "somebody else pours", "LIME-A: 2 of 3 left, LIME-B: 2 of 3 left").lacks("LIME-A,")
 	d.keys("enter", "tab", "text:gold q", "esc").shows("the shelf")
 	assert.False(t, d.quit, "q is a letter there")
 	d.keys("t").shows("gold q")
@@ -135,8 +135,8 @@ func TestDueTastingOpensItsScreen(t *testing.T) {
 		Window: ferment.Window{Opens: ferment.Offset{Number: -12, Unit: ferment.Hour}, Closes: ferment.Offset{Number: 14, Unit: ferment.Day}}})
 	s.cellar.Protocols = plansOf(plan)
 	d := on(drive(t, s, 100, 30), "lime-a")
-	d.keys("space").shows("blind: which is which")
-	d.keys("esc", "2").shows("taste, blind: glasses").keys("space").shows("blind: which is which")
+	d.keys("space").shows("blind: names are shown")
+	d.keys("esc", "2").shows("taste, blind: glasses").keys("space").shows("blind: names are shown")
 	d.keys("enter", "tab", "text:gold", "right", "text:straw", "enter", "enter").shows("kept: LIME-A and LIME-B")
 	log := s.log("lime-b").Log
 	assert.Equal(t, "taste", log[len(log)-1].Step, "it settles the task of both")

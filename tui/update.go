@@ -174,7 +174,7 @@ func toScreen(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	a, known := m.keys.Action(m.place(), s)
 	switch {
 	case !known && s.Name != "" && m.have:
-		m.message = say("%s does nothing here; %s lists the keys that do", keyName(s.Name), m.keyName(intent.Help))
+		m.message = say("%s does nothing here; %s lists the keys", keyName(s.Name), m.keyName(intent.Help))
 		return m, nil, true
 	case !known || !m.have:
 		return m, nil, true

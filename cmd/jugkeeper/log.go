@@ -179,7 +179,7 @@ func (s session) likely(w world, from *bufio.Reader, ids []string, yes bool, ent
 
 // keepAllTheSame returns nil if a person at a terminal wants to keep unlikely values.
 func (s session) keepAllTheSame(w world, from *bufio.Reader, question string) error {
-	if s.flags.json || !w.ask(from, question+"\nkeep it all the same? [y/N] ") {
+	if s.flags.json || !w.ask(from, question+"\nkeep it anyway? [y/N] ") {
 		return saysNo("%s\nnothing is written; --yes keeps it", question)
 	}
 	return nil

@@ -3,6 +3,7 @@
 package bench
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -204,7 +205,12 @@ func (k Key) ExampleIn(s measure.System) string {
 }
 
 // Label returns the result's name as words.
-func (r Result) Label() string { return strings.ReplaceAll(r.Name, "_", " ") }
+func (r Result) Label() string {
+	return cmp.Or(labels[r.Name+", "+r.Unit], strings.ReplaceAll(r.Name, "_", " "))
+}
+
+var labels = map[string]string{"mass, % mass": "alcohol", "left, g/L": "gas left", "left, mL": "left over", "per_litre, g/L": "sugar a litre",
+	"per_bottle, g": "sugar a bottle", "batch, g": "sugar for all"}
 
 // Entry returns the result as an entry line in a system of units, for figures whose result is an act.
 func (a Answer) Entry(s measure.System) (line string, ok bool) {

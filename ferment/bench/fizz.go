@@ -126,7 +126,7 @@ func (f *form) pressures(filling carbonation.Filling, co2 measure.Content, l car
 	if s == measure.US {
 		unit = "psi"
 	}
-	t := Table{Head: []string{"gauge, " + unit, "0 points", "1 point", "2 points", "3 points"}}
+	t := Table{Head: []string{"pressure, " + unit, "no sugar left", "1 point left", "2 points", "3 points"}}
 	for _, r := range rows {
 		row := []string{r.At.In(s)}
 		row = append(row, ferment.Map(r.ByPoints, func(p carbonation.Pressure) string { return strings.TrimSuffix(p.Gauge.In(s), " "+unit) })...)

@@ -25,7 +25,7 @@ func TestAnswerInUSUnits(t *testing.T) {
 	}
 	values := map[string]string{"co2": "5 g/L", "alcohol": "11 %", "at": "20 °C"}
 	us := work("pressure", measure.US, values)
-	assert.Equal(t, []string{"gauge, psi", "0 points", "1 point", "2 points", "3 points"}, us.Table.Head)
+	assert.Equal(t, []string{"pressure, psi", "no sugar left", "1 point left", "2 points", "3 points"}, us.Table.Head)
 	assert.Equal(t, []string{"68 °F", "45", "55", "65", "75"}, us.Table.Rows[1])
 	assert.Equal(t, []string{"20 °C", "3.1", "3.8", "4.5", "5.1"}, work("pressure", measure.Metric, values).Table.Rows[1])
 

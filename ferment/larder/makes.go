@@ -30,7 +30,7 @@ type Made struct {
 func (a Account) Makes(vessel measure.Volume) ([]Made, error) {
 	switch {
 	case !a.Left.Weighed:
-		return nil, errors.New("it was never weighed")
+		return nil, errors.New("it was not weighed")
 	case a.IsWash() && !a.Water.Known():
 		return nil, errors.New("cappings wash: read its gravity, and measure its volume")
 	case a.Left.Gone():

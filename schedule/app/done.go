@@ -36,7 +36,7 @@ func (r *Refused) Error() string {
 			parts = append(parts, "instead: "+one.No.Instead)
 		}
 	}
-	return strings.Join(append(parts, "to do it all the same give the reason with --because"), "\n")
+	return strings.Join(append(parts, "to do it anyway, give the reason with --because"), "\n")
 }
 
 // UnknownStep is the error for a name that is not in the plan.

@@ -113,7 +113,7 @@ func TestOneJugOneFigure(t *testing.T) {
 			warmest := c.Warmest().Value.String()
 			values := map[string]string{"volume": "3.2L", "alcohol": typed["alcohol"], "water": "18.1%", "warmest": warmest, "target": "5g/L", "bottle": "crown beer bottle 330mL", "filled": "18C"}
 			assert.InEpsilon(t, plan.Number, worked(t, fizzy, "prime", "batch", values), agreesWithin)
-			assert.InEpsilon(t, plan.Number, benched(t, fizzy, "prime", "batch"), agreesWithin)
+			assert.InEpsilon(t, plan.Number, benched(t, fizzy, "prime", "sugar for all"), agreesWithin)
 			_, o := Bottle(fizzy, fizzy.Vessels[0], nil).Outcome(nil)
 			require.Empty(t, wrong(o), said(o))
 			v, _ := jug{record{fizzy}, fizzy.Vessels[0]}.afterChange(o.Change, "lime-a")

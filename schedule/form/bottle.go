@@ -75,7 +75,7 @@ func (f filling) outcome(o *Outcome) {
 	if f.left.Known() {
 		o.say(words.Note, "the rest in the vessel goes on with its plan")
 	} else {
-		o.say(words.Note, "it stays open as long as bottles for tests or tasting are left; then close it")
+		o.say(words.Note, "close the ferment when no bottles for tests or tasting are left")
 	}
 }
 

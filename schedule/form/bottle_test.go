@@ -234,7 +234,7 @@ func TestBottlingGates(t *testing.T) {
 			continue
 		}
 		_, o = bottle(s, c.typed)
-		assert.Contains(t, wrong(o), "because: to go on all the same needs a reason", c.what)
+		assert.Contains(t, wrong(o), "because: doing it anyway needs a reason", c.what)
 	}
 }
 

@@ -200,7 +200,7 @@ func (j jug) stabilised(o *Outcome) {
 func (j jug) closing(p *asking) func(*Outcome) {
 	at, note := p.when(j.s.At), p.note()
 	return func(o *Outcome) {
-		o.answer(j.v.Label() + " is closed: its file goes to past, and it has no tasks any more")
+		o.answer(j.v.Label() + " will be closed: its file moves to past, and it has no more tasks")
 		j.still(o)
 		o.Change.Closes = []string{j.v.ID()}
 		j.write(o, p.values, j.settle(o, app.Wish{Step: string(ferment.Close), Entry: ferment.Entry{At: at, Note: note}})...)
@@ -245,7 +245,7 @@ func (j jug) dumping(p *asking) func(*Outcome) {
 			return
 		}
 		o.Change.Closes = []string{j.v.ID()}
-		o.say(words.Note, "it is closed: its file goes to past")
+		o.say(words.Note, "it will be closed: its file moves to past")
 		if n := shelf.Of(j.v.Course).Left(); n.Some() {
 			o.say(words.Warn, n.String()+" bottles of it are poured away with it")
 		}

@@ -100,9 +100,9 @@ func (f Form) Outcome(typed Values) ([]Field, Outcome) {
 	fields, all := f.Filled(typed)
 	o := f.Work(all)
 	if o.Closed != "" {
-		fields = append(fields, Field{Key: Because, Label: "all the same", From: "because: a typed reason, which is recorded"})
+		fields = append(fields, Field{Key: Because, Label: "do it anyway", From: "type the reason; it is recorded"})
 		if all[Because] == "" {
-			o.Wrong = append(o.Wrong, Wrong{Because, "to go on all the same needs a reason, e.g. for a friend's tasting tonight"})
+			o.Wrong = append(o.Wrong, Wrong{Because, "doing it anyway needs a reason, e.g. for a friend's tasting tonight"})
 		}
 	}
 	return fields, o

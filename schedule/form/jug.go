@@ -165,7 +165,7 @@ func (j jug) into(p *asking, suffix, label string, holds measure.Volume) ferment
 		proposed = fits
 	}
 	return p.vessel(Field{Key: "to" + suffix, Label: label, Value: cmp.Or(proposed.Kind, "glass jug"), From: "the vessel, e.g. glass jug", More: true},
-		Field{Key: "brimful" + suffix, Label: "brimful", Value: proposed.Brimful.Text, More: proposed.Brimful.Known()})
+		Field{Key: "brimful" + suffix, Label: strings.Replace(label, "into", "brimful", 1), Value: proposed.Brimful.Text, More: proposed.Brimful.Known()})
 }
 
 // vessel returns what it is in now, after every racking.

@@ -23,7 +23,7 @@ const (
 
 func lotKind(s app.Snapshot, _ string, given Values) (Form, bool) {
 	r := record{s}
-	return r.form(Form{Name: "lot", Title: "honey taken off"}, given, r.takeOff), true
+	return r.form(Form{Name: "lot", Title: "honey harvested"}, given, r.takeOff), true
 }
 
 // takeOff asks for a harvest of honey.

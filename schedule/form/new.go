@@ -69,7 +69,7 @@ func (n newFerment) ask(p *asking) func(*Outcome) {
 	if way == fromLike {
 		n.model = n.chosenModel(p)
 	}
-	count := p.choose(Field{Key: "vessels", Label: "how many", Value: "1", Words: []string{"1", "2", "3", "4"}, From: "two to four of one must make a trial", More: true})
+	count := p.choose(Field{Key: "vessels", Label: "how many jugs", Value: "1", Words: []string{"1", "2", "3", "4"}, From: "two to four of one must make a trial", More: true})
 	f := ferment.Ferment{Name: p.ask(Field{Key: "name", Label: "name", From: "any words, e.g. Lime blossom"})}
 	f.Vessel = n.glass(p, "", n.model.Vessel)
 	b := n.must(p, way, f.Vessel)

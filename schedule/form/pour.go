@@ -57,7 +57,7 @@ func (t pour) wish(at ferment.Moment) app.Wish {
 	return app.Wish{Step: string(ferment.TopUp), Entry: ferment.Entry{At: at, Amount: ferment.Amount{Quantity: amount}, Of: t.of, Alcohol: t.alcohol}}
 }
 
-const fromAnew = "readings from before it do not count as steady any more"
+const fromAnew = "readings from before this no longer count as steady"
 
 func (j jug) topUp(p *asking) func(*Outcome) {
 	v, c := j.vessel(), j.v.Course
@@ -157,7 +157,7 @@ func (j jug) loses(o *Outcome, other jug, t pour, rest measure.Given[measure.Vol
 			e.Lost = measure.Give(there.Value, measure.Of(float64(there.Value), "L").Text) // including the lees
 		}
 		o.Change.Closes = append(o.Change.Closes, other.v.ID())
-		o.say(words.Note, "nothing is left of "+other.v.Label()+": it is closed, and its file goes to past")
+		o.say(words.Note, "nothing is left of "+other.v.Label()+": it will be closed, and its file moves to past")
 	} else if by := there.Value - t.amount.Value; !there.IsKnown() || rest.Value < by-0.005 || rest.Value > by+0.005 {
 		e.Volume = rest
 	}

@@ -250,7 +250,7 @@ func budgetWords(rows []row) string {
 	}
 	if tastings > 0 {
 		months := ferment.Map(shelf.Ages[:min(tastings, len(shelf.Ages))], strconv.Itoa)
-		why = append(why, "tastings come "+strings.Join(months, ", ")+" mo after bottling")
+		why = append(why, "tastings are due "+strings.Join(months, ", ")+" months after bottling")
 	}
 	if n < 10 {
 		why = append(why, "a small batch keeps few for tests and tastings")

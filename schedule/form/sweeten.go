@@ -60,7 +60,7 @@ func (j jug) sweeten(p *asking) func(*Outcome) {
 	from := want(p, Field{Key: "gravity", Label: "gravity now", Value: shown(j.v.Course.Present, measure.Gravity.String), From: "the latest reading"},
 		measure.ParseGravity, "read gravity, e.g. 0.997")
 	h := j.source(p, false)
-	to := p.ask(Field{Key: "to", Label: "sweeten to", From: p.fill("1.010, 30 g/L, or as a glass: {2 g} in {100 mL}")})
+	to := p.ask(Field{Key: "to", Label: "sweeten to", From: p.fill("e.g. 1.010, 30 g/L, or {2 g} in {100 mL} as tasted")})
 	proposed := Field{Key: "amount", Label: "honey", From: p.fill("as it is weighed, e.g. {120 g}")}
 	if to != "" && len(p.wrong) == 0 {
 		mass, err := sweetened(honey.Mead{Volume: volume.Value, Gravity: from.Value, Alcohol: alcohol.Value}, h.wet(), to)
@@ -161,8 +161,8 @@ func askFruit(p *asking, needed bool) ferment.FruitPart {
 
 func (j jug) fruit(p *asking) func(*Outcome) {
 	f := askFruit(p, true)
-	frozen := p.choose(Field{Key: "frozen", Label: "frozen", Value: "no", Words: []string{"no", "yes"}, From: "frozen and thawed, it gives its juice"})
-	sulphited := p.choose(Field{Key: "sulphited", Label: "sulphited", Value: "no", Words: []string{"no", "yes"}, From: "a day before; none for a wild yeast"})
+	frozen := p.choose(Field{Key: "frozen", Label: "frozen", Value: "no", Words: []string{"no", "yes"}, From: "freezing and thawing releases the juice"})
+	sulphited := p.choose(Field{Key: "sulphited", Label: "sulphited", Value: "no", Words: []string{"no", "yes"}, From: "a day before; not with a wild yeast"})
 	at, note := p.when(j.s.At), p.note()
 	if f.Mass.Known() && f.Mass.Value <= 0 {
 		p.fail("fruit-mass", f.Mass.Text+p.fill(" is no amount: weigh the fruit, e.g. {500 g}"))

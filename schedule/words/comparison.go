@@ -166,7 +166,7 @@ var besideFigures = []besideFigure{
 	{"original", 4, false, func(v app.Vessel) float64 { return valueOf(v.Course.Original.Figure) }},
 	{"gravity", 4, true, func(v app.Vessel) float64 { return gravityAt(v, v.Course.Now) }},
 	{"% vol", 1, true, func(v app.Vessel) float64 { return valueOf(v.Course.Alcohol) }},
-	{"start after, h", 0, false, func(v app.Vessel) float64 {
+	{"started after, h", 0, false, func(v app.Vessel) float64 {
 		if v.Course.Started.Assumed || !v.Course.Started.Known {
 			return unknown
 		}

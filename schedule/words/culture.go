@@ -145,7 +145,7 @@ func (r room) proof(p lineage.Proof, proved bool) string {
 	if p.Steady {
 		return text + ", then steady"
 	}
-	return text + "; whether it goes on is not known"
+	return text + "; it may have been falling still"
 }
 
 // tree returns the family tree: ancestors, the culture, its children.

@@ -200,10 +200,14 @@ func ShortLabel(t schedule.Task) string { return labelFrom(short, t) }
 func labelFrom(words map[string]string, t schedule.Task) string {
 	word := cmp.Or(words[t.Do], ferment.Spaced(t.Do))
 	switch number, isNumber := strings.CutPrefix(t.Step, t.Do+"-"); {
-	case t.Step == "", t.Step == t.Do, t.Step == schedule.LateNutrient, ferment.IsMeasurement(t.Do):
+	case t.Step == "", t.Step == t.Do, t.Step == schedule.LateNutrient, ferment.IsMeasurement(t.Do), isNumber && t.Title != "" && number > "9":
 		return word
+	case isNumber && t.Do == string(ferment.Open) && number == "monthly":
+		return "open the monthly bottle"
+	case isNumber && t.Do == string(ferment.Open):
+		return "open test bottle " + number
 	case isNumber:
-		return strings.NewReplacer("open monthly", "open the monthly bottle", "open ", "open test bottle ").Replace(word + " " + ferment.Spaced(number))
+		return word + " " + ferment.Spaced(number)
 	}
 	return ferment.Spaced(t.Step)
 }

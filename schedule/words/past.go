@@ -26,7 +26,7 @@ type PastCard struct {
 }
 
 // PastBy are what closed ferments can be sorted by.
-var PastBy = []string{"closed", "score", "strength", "honey", "yeast"}
+var PastBy = []string{"date", "score", "strength", "honey", "yeast"}
 
 // SortPast puts closed ferments in order by one of PastBy: the latest, the best and the
 // strongest first, words by the alphabet.
@@ -36,7 +36,7 @@ func SortPast(cards []PastCard, by string) {
 		"strength": func(a, b PastCard) int { return cmp.Compare(b.strength, a.strength) },
 		"honey":    func(a, b PastCard) int { return cmp.Compare(a.Honey, b.Honey) },
 		"yeast":    func(a, b PastCard) int { return cmp.Compare(a.Yeast, b.Yeast) },
-		"closed":   func(a, b PastCard) int { return b.at.Compare(a.at) },
+		"date":     func(a, b PastCard) int { return b.at.Compare(a.at) },
 	}
 	slices.SortStableFunc(cards, func(a, b PastCard) int { return cmp.Or(order[by](a, b), b.at.Compare(a.at)) })
 }
@@ -73,6 +73,9 @@ func (r room) past(v app.Vessel) PastCard {
 // looking returns how many ferments are closed, and which are to be made again.
 func looking(cards []PastCard) string {
 	again := ferment.Where(cards, func(c PastCard) bool { return c.Again == ferment.AgainWords[0] || c.Again == ferment.AgainWords[1] })
+	if len(cards) == 0 {
+		return "no closed ferments"
+	}
 	text := Plural(len(cards), "ferment") + " closed"
 	if len(again) > 0 {
 		text += "; to make again: " + strings.Join(ferment.Map(again, func(c PastCard) string { return c.ID }), ", ")

@@ -46,9 +46,9 @@ func whyOf(t schedule.Task) string {
 	return strings.TrimSuffix(text, ".")
 }
 
-// counted puts the number of bottles into the text of a risk.
+// counted adds to a risk how many bottles under pressure are left.
 func counted(risk string, v app.Vessel) string {
-	n := -1
+	n := 0
 	for _, b := range shelf.Of(v.Course).Batches {
 		if left := b.Left(); !b.Still() && !left.Unknown {
 			n += left.N
@@ -57,7 +57,7 @@ func counted(risk string, v app.Vessel) string {
 	if n < 1 {
 		return risk
 	}
-	return strings.NewReplacer("The other bottles", "The other "+Plural(n, "bottle"), "The others", fmt.Sprintf("The other %d", n)).Replace(risk)
+	return Sentences(risk, fmt.Sprintf("Bottles left: %d", n))
 }
 
 // heldFor says what a held task waits for: a start, a reading, a time, a look, a gate.

@@ -64,6 +64,9 @@ func TestActLabel(t *testing.T) {
 		assert.Equal(t, c.long, words.ActLabel(task))
 		assert.Equal(t, c.short, words.ShortLabel(task))
 	}
+	assert.Equal(t, "rack", words.ShortLabel(schedule.Task{Step: "rack-clear", Do: "rack", Title: "rack the clear mead"}))
+	assert.Equal(t, "open the monthly bottle", words.ActLabel(schedule.Task{Step: "open-monthly", Do: "open"}))
+	assert.Equal(t, "open test bottle 2", words.ActLabel(schedule.Task{Step: "open-2", Do: "open"}))
 }
 
 func TestMarksDifferInShape(t *testing.T) {

@@ -171,7 +171,7 @@ func TestUSUnitsAreShown(t *testing.T) {
 		assert.Contains(t, screen, want)
 	}
 	screen = at("prime", 100, 40).inUS().screen()
-	for _, want := range []string{"gauge, psi", "68 °F", "93 psi at 86 °F", "beer bottle 11.2 fl oz"} {
+	for _, want := range []string{"pressure, psi", "68 °F", "93 psi at 86 °F", "beer bottle 11.2 fl oz"} {
 		assert.Contains(t, screen, want)
 	}
 	m := at("gas", 80, 24)

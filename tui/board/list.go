@@ -254,7 +254,7 @@ const noVessels = "No vessels yet."
 // waysOn are the commands proposed for an empty cellar, and what each does.
 var waysOn = [][2]string{
 	{"jugkeeper demo", "an invented cellar to try things in"},
-	{"jugkeeper new LIME-A", "a commented file for your editor"},
+	{"jugkeeper new LIME-A", "a file with comments to edit"},
 }
 
 // whereLooked says in which folder vessels are looked for.

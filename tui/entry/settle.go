@@ -251,7 +251,7 @@ func (r Refusal) Draft() intent.Draft { return r.draft("refusal", r.task.Step) }
 
 // Rows returns the verdict, why, what instead, and the reason.
 func (r Refusal) Rows(l Look) []string {
-	const label = "all the same, because "
+	const label = "do it anyway, because "
 	word, about := l.columns()
 	head := layout.Pad(l.tag(r.vessel.Label())+widget.Word(l.Theme, words.No), about)
 	rows := lines(l.wrapped(head, l.Theme.Bold(r.what()+": "+r.no.Verdict))).and("")

@@ -278,7 +278,7 @@ func TestSeekLooksIntoTheCards(t *testing.T) {
 }
 
 func TestTheClosedAreSorted(t *testing.T) {
-	order := map[string][]string{"closed": {"moor-0", "lime-24"}, "score": {"lime-24", "moor-0"}, "strength": {"lime-24", "moor-0"},
+	order := map[string][]string{"date": {"moor-0", "lime-24"}, "score": {"lime-24", "moor-0"}, "strength": {"lime-24", "moor-0"},
 		"honey": {"moor-0", "lime-24"}, "yeast": {"moor-0", "lime-24"}}
 	m, _ := do(shown(read(room, grown), 80, 24), intent.Side, intent.Side)
 	m.Model = m.Past()
@@ -287,7 +287,7 @@ func TestTheClosedAreSorted(t *testing.T) {
 		assert.Equal(t, "moor-0", m.Subject(), "the cursor stays on what it was on")
 		m, _ = do(m, intent.Next)
 	}
-	assert.Equal(t, order["closed"], m.ids(past), "and round")
+	assert.Equal(t, order["date"], m.ids(past), "and round")
 	file, line := m.File(m.Frame)
 	assert.Equal(t, "ferments/past/moor-0.yaml", file)
 	assert.Equal(t, 1, line)

@@ -51,7 +51,7 @@ func (m view) head(page layout.Page) string {
 	case m.triangle:
 		about = "three glasses, two the same; the answer comes at the end"
 	case m.want.Blind:
-		about = "blind: which is which comes when both are kept"
+		about = "blind: names are shown when both are kept"
 	}
 	when := m.Snapshot.At.Format("Mon 2 Jan, 15:04")
 	r := layout.Row{}.At(page.Margin, m.Theme.Bold("taste")).At(textColumn, about)

@@ -249,7 +249,7 @@ func (c content) readNext() string {
 		text = "Next useful reading: " + words.Date(c.forecast.ReadNext, c.now)
 	}
 	if n := len(ferment.Where(c.vessel.Course.Readings, course.Reading.IsMeasured)) + 1; n > 2 {
-		text += "; the samples then come to " + (0.1 * measure.Volume(n)).In(c.vessel.Course.Settings.Units)
+		text += "; samples will have taken " + (0.1 * measure.Volume(n)).In(c.vessel.Course.Settings.Units)
 	}
 	return text + "."
 }
