@@ -24,7 +24,7 @@ type Key struct {
 	After  []string // signs after its number: 11.4bx
 
 	Column string // column name in a spreadsheet, with the metric unit
-	Places int    // decimals there
+	Places int    // decimals in a table
 
 	// Set reads a value as in a file, one item of a list at a time. The error says what is wrong and shows a right
 	// example.

@@ -16,7 +16,7 @@ const aDay = 24 * time.Hour
 var keyRows = slices.Concat([]Key{
 	Key{Name: "at", Example: "2026-09-12T18:30:00+01:00", Typed: "18:30", Does: "when it was; on an entry line a time of day, yesterday 20:00, -2h or a date", Kind: Aside}.
 		moment(func(e *Entry) *Moment { return &e.At }, ""),
-	density(quantity(Key{Name: "gravity", Example: "1.066", Typed: "1.066", Does: "gravity by the hydrometer; on an entry line also 1066", Kind: Measured, Likely: Likely{Low: 0.985, High: 1.160}},
+	density(quantity(Key{Name: "gravity", Example: "1.066", Typed: "1.066", Does: "gravity by the hydrometer; on an entry line also 1066", Kind: Measured, Likely: Likely{Low: 0.985, High: 1.160}, Places: 4},
 		measure.ParseGravity, func(e *Entry) *measure.Given[measure.Gravity] { return &e.Gravity }, asRead, "%")),
 	density(quantity(Key{Name: "brix", Example: "20.2", Typed: "20.2bx", After: []string{"bx", "°bx", "brix"}, Does: "density in °Bx", Kind: Measured, Likely: Likely{Low: -4, High: 36}},
 		measure.ParseBrix, func(e *Entry) *measure.Given[measure.Brix] { return &e.Brix }, spelled, "%")),

@@ -63,6 +63,7 @@ type tableReader struct {
 	zone    *time.Location
 	of      []string // names of the ferment: rows of others are skipped
 	comma   bool     // decimal comma
+	slashes string   // the format of dates such as 9/13/2026; empty if they may be either
 	degree  string   // unit of a temperature without one
 	columns []tableColumn
 }
@@ -91,7 +92,7 @@ func (t *tableReader) read(data []byte) (tableRead, error) {
 	if len(rows) == 0 {
 		return tableRead{}, usage("%s is empty: its first row names the columns, e.g. at,gravity,sample,note", t.name)
 	}
-	t.comma = r.Comma != ',' && decimalComma(rows[1:])
+	t.comma, t.slashes = r.Comma != ',' && decimalComma(rows[1:]), slashes(rows[1:])
 	var out tableRead
 	if out.ignored, err = t.heading(rows[0]); err != nil {
 		return out, err
@@ -105,7 +106,7 @@ func (t *tableReader) read(data []byte) (tableRead, error) {
 			out.others++
 			continue
 		}
-		if !e.At.IsZero() {
+		if !e.Empty() {
 			out.entries = append(out.entries, e)
 		}
 	}
@@ -138,6 +139,22 @@ func decimalComma(rows [][]string) bool {
 	return commas > points
 }
 
+// slashes returns the format of dates with slashes, if the dates of a table leave one alone: a day is over 12.
+func slashes(rows [][]string) string {
+	forms := ferment.Where([]string{"2/1/2006", "1/2/2006"}, func(form string) bool {
+		other := func(cell string) bool {
+			date, _, _ := strings.Cut(strings.TrimSpace(cell), " ")
+			_, err := time.Parse(form, date)
+			return strings.Count(date, "/") == 2 && err != nil
+		}
+		return !slices.ContainsFunc(rows, func(cells []string) bool { return slices.ContainsFunc(cells, other) })
+	})
+	if len(forms) != 1 {
+		return ""
+	}
+	return forms[0]
+}
+
 func isNumber(cell string, decimal rune) bool {
 	whole, part, found := strings.Cut(cell, string(decimal))
 	digits := func(s string) bool { return s != "" && strings.Trim(s, "0123456789") == "" }
@@ -156,7 +173,8 @@ func (t *tableReader) heading(names []string) (ignored []string, err error) {
 		c := tableColumn{name: name, unit: unit}
 		if !slices.Contains(tableWords, name) {
 			c.key, c.unit = columnKey(full, name, unit)
-			if c.key == nil || c.key.Set == nil || c.key.Name == "gravity" && has(names, "typed") {
+			again := func(o tableColumn) bool { return o.key != nil && c.key != nil && o.key.Name == c.key.Name }
+			if c.key == nil || c.key.Set == nil || c.key.Name == "gravity" && has(names, "typed") || slices.ContainsFunc(t.columns, again) {
 				ignored, c = append(ignored, full), tableColumn{}
 			}
 		}
@@ -204,13 +222,16 @@ func parted(heading string) (name, unit string) {
 	return strings.ToLower(strings.TrimSpace(name)), unit
 }
 
-// entry reads one row: not mine if it names another ferment; no time if it is empty.
+// entry reads one row: not mine if it names another ferment; an empty entry if it has no value.
 func (t *tableReader) entry(cells []string) (e ferment.Entry, mine bool, err error) {
+	switch n := len(t.columns); {
+	case strings.TrimSpace(strings.Join(cells, "")) == "":
+		return e, true, nil
+	case len(cells) > n && strings.Join(cells[n:], "") != "":
+		return e, true, fmt.Errorf("it has %d cells, and the heading %d (a cell with a comma goes in quotes, or semicolons separate all)", len(cells), n)
+	}
 	got := map[string]string{}
-	for i, c := range t.columns {
-		if i >= len(cells) {
-			break
-		}
+	for i, c := range t.columns[:min(len(t.columns), len(cells))] {
 		cell := strings.TrimSpace(cells[i])
 		if t.comma && isNumber(cell, ',') {
 			cell = strings.Replace(cell, ",", ".", 1)
@@ -298,31 +319,41 @@ func (t *tableReader) rest(e *ferment.Entry, got map[string]string) error {
 	return nil
 }
 
-// tableDates are the date formats of spreadsheets, besides that of the files. Day and month with slashes are ambiguous,
-// and refused.
+// tableDates are the date formats of spreadsheets, besides that of the files and those with slashes.
 var tableDates = []string{"2.1.2006", "2006/1/2", "2 Jan 2006", "2-Jan-2006"}
 
 // zonedDates are times with their zone as spreadsheets and databases write them, besides that of the files.
-var zonedDates = []string{"2006-01-02 15:04Z07:00", "2006-01-02 15:04:05Z07:00", "2006-01-02 15:04 -0700", "2006-01-02 15:04:05 -0700", "2006-01-02 15:04:05 -07:00"}
+var zonedDates = []string{"2006-01-02 15:04Z07:00", "2006-01-02 15:04:05Z07:00", "2006-01-02 15:04:05Z0700", "2006-01-02 15:04 -0700", "2006-01-02 15:04:05 -0700", "2006-01-02 15:04:05 -07:00"}
+
+// tableClocks are times of day besides those of the files: with am and pm, and with parts of a second.
+var tableClocks = []string{"3:04 PM", "3:04:05 PM", "3:04PM", "15:04:05"}
 
 func (t *tableReader) moment(date, clock string) (ferment.Moment, error) {
 	if date == "" {
 		return ferment.Moment{}, fmt.Errorf("it has no date")
+	}
+	if len(date) > len(time.DateOnly) && date[len(time.DateOnly)] == 'T' {
+		date = strings.Replace(date, "T", " ", 1)
 	}
 	for _, form := range zonedDates {
 		if at, err := time.Parse(form, strings.TrimSpace(date+" "+clock)); err == nil {
 			return ferment.ParseMoment(at.Format(time.RFC3339), t.zone)
 		}
 	}
-	if i := strings.LastIndex(date, " "); i > 0 && clock == "" && strings.Contains(date[i:], ":") {
+	if i := strings.LastIndex(date[:max(0, strings.Index(date, ":"))], " "); i > 0 && clock == "" {
 		date, clock = date[:i], date[i+1:]
 	}
-	if i := strings.Index(date, "/"); i > 0 && i < 4 {
+	if i := strings.Index(date, "/"); i > 0 && i < 4 && t.slashes == "" {
 		return ferment.Moment{}, fmt.Errorf("%q may be a day or a month first: write 2026-11-28 or 28.11.2026", date)
 	}
-	for _, form := range tableDates {
+	for _, form := range append(tableDates, t.slashes) {
 		if d, err := time.ParseInLocation(form, date, t.zone); err == nil {
 			date = d.Format(time.DateOnly)
+		}
+	}
+	for _, form := range tableClocks {
+		if at, err := time.Parse(form, strings.ToUpper(clock)); err == nil {
+			clock = at.Format(time.TimeOnly)
 		}
 	}
 	return ferment.ParseMoment(strings.TrimSpace(date+" "+clock), t.zone)
@@ -398,17 +429,20 @@ func (s session) keepTable(w world, ids []string, path string, yes bool) error {
 	return nil
 }
 
-// notIn returns the entries of a table that a log lacks: none of its entries is of that time and act and has all that the
-// row says, to the digits that a table has.
+// notIn returns the entries of a table that a log and the rows before lack: none is of that time and act and has all that
+// the row says, to the digits that a table has.
 func notIn(log, entries []ferment.Entry) []ferment.Entry {
 	at := map[int64][]ferment.Entry{}
 	for _, e := range log {
 		at[e.At.Time.Unix()] = append(at[e.At.Time.Unix()], e)
 	}
 	return ferment.Where(entries, func(row ferment.Entry) bool {
-		return !slices.ContainsFunc(at[row.At.Time.Unix()], func(e ferment.Entry) bool {
+		then := row.At.Time.Unix()
+		had := slices.ContainsFunc(at[then], func(e ferment.Entry) bool {
 			return e.Did == row.Did && e.Skipped == row.Skipped && !slices.ContainsFunc(ferment.Keys(), func(k ferment.Key) bool { return k.Has(&row) && !agree(k, &e, &row) })
 		})
+		at[then] = append(at[then], row)
+		return !had
 	})
 }
 

@@ -58,6 +58,53 @@ func TestExportedTableCanBeImported(t *testing.T) {
 	}
 }
 
+// lime returns a cellar with one jug, pitched on 3 September.
+func lime(t *testing.T) string {
+	dir := t.TempDir()
+	require.NoError(t, os.MkdirAll(filepath.Join(dir, "ferments"), 0o777))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "ferments", "lime.yaml"),
+		[]byte("format: 1\nname: Lime\nprotocol: small-jug\nmust: {volume: 3.6 L, gravity: 1.084}\nlog:\n  - {at: 2026-09-03T11:00:00Z, did: pitch}\n"), 0o666))
+	return dir
+}
+
+// What spreadsheets and loggers write, and what of it is kept.
+func TestTablesAsProgramsWriteThem(t *testing.T) {
+	for _, c := range []struct{ table, says, log string }{
+		{"at,gravity\n2026-09-07 18:00,1,046\n", "row 2: it has 3 cells, and the heading 2", ""},
+		{"at,gravity,\n2026-09-07 18:00,1.046,,\n", "1 entry", "2026-09-07T18:00:00Z 1.046"},
+		{"at,gravity\n2026-09-07 18:00,1.046\n2026-09-07 18:00,1.046\n", "1 entry; already in the log: 1", "2026-09-07T18:00:00Z 1.046"},
+		{"at,gravity\n2026-09-07 18:00,1.046\n2026-09-07 18:00,1.045\n", "2 entries", "2026-09-07T18:00:00Z 1.046|2026-09-07T18:00:00Z 1.045"},
+		{"at,gravity\n2026-09-07 18:00,\n2026-09-08 18:00,1.046\n,\n", "1 entry", "2026-09-08T18:00:00Z 1.046"},
+		{"at,gravity,SG\n2026-09-07 18:00,1.046,1.050\n", "columns left out: SG", "2026-09-07T18:00:00Z 1.046"},
+		{"at,gravity\n2026-09-07T18:00,1.046\n", "1 entry", "2026-09-07T18:00:00Z 1.046"},
+		{"at,gravity\n2026-09-07T18:00:00-0500,1.046\n", "1 entry", "2026-09-07T23:00:00Z 1.046"},
+		{"at,gravity\n2026-09-07 18:00:00.250,1.046\n", "1 entry", "2026-09-07T18:00:00Z 1.046"},
+		{"at,gravity\n9/7/2026 6:05 PM,1.046\n9/13/2026 6:05:10 am,1.040\n", "2 entries", "2026-09-07T18:05:00Z 1.046|2026-09-13T06:05:10Z 1.04"},
+		{"date,time,gravity\n7/9/2026,18:00,1.046\n13/9/2026,18:00,1.040\n", "2 entries", "2026-09-07T18:00:00Z 1.046|2026-09-13T18:00:00Z 1.04"},
+		{"date,gravity\n7/9/2026,1.046\n", "may be a day or a month first", ""},
+		{"date,gravity\n13/9/2026,1.046\n9/13/2026,1.046\n", "may be a day or a month first", ""},
+	} {
+		dir := lime(t)
+		path := filepath.Join(dir, "t.csv")
+		require.NoError(t, os.WriteFile(path, []byte(c.table), 0o666))
+		var out, errs bytes.Buffer
+		run([]string{"log", "lime", "--table", path, "--yes", "--at", "2026-11-25 09:00"}, around(dir, &out, &errs))
+		assert.Contains(t, out.String()+errs.String(), c.says, c.table)
+		var shown struct {
+			Log []struct {
+				At      string
+				Gravity float64
+			}
+		}
+		require.NoError(t, json.Unmarshal([]byte(tabled(t, dir, "show", "lime", "--json")), &shown))
+		var log []string
+		for _, e := range shown.Log[1:] {
+			log = append(log, fmt.Sprint(e.At, " ", e.Gravity))
+		}
+		assert.Equal(t, c.log, strings.Join(log, "|"), c.table)
+	}
+}
+
 // Ten thousand readings of a logger become four a day, in one write of about a second.
 func TestImportThinsFrequentReadings(t *testing.T) {
 	dir := t.TempDir()
