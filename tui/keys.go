@@ -106,6 +106,7 @@ func does(a intent.Action, works, footer Place, word, help string, keys ...strin
 	return Key{Action: a, Binding: b, Help: help, Works: works, Footer: footer}
 }
 
+// moves is does for a key that moves the cursor.
 func moves(a intent.Action, works, footer Place, word, help string, keys ...string) Key {
 	k := does(a, works, footer, word, help, keys...)
 	k.Moves = true

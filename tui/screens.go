@@ -190,6 +190,7 @@ func (m Model) openCompare() Model {
 	return m.openScreen(OnCompare, compare.New(ids))
 }
 
+// trial returns the vessels in the trial of the selected one; nil if it is in none.
 func (m Model) trial() []string {
 	v, ok := m.vessel()
 	if !ok || v.Ferment.Trial.Name == "" {

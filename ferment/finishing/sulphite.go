@@ -281,6 +281,7 @@ func BufferFor(from, to measure.Content, volume measure.Volume) (Buffer, error) 
 	return b, nil
 }
 
+// tartaricEquivalent returns how many grams of tartaric acid neutralise one mole of a base.
 func tartaricEquivalent() float64 {
 	e, _ := Tartaric.equivalent() // tartaric acid is always known
 	return e

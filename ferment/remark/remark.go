@@ -62,6 +62,7 @@ func problemAt(file string, line int, format string, args ...any) ferment.Proble
 	return ferment.Problem{File: file, Line: line, Message: ferment.Harmless(fmt.Sprintf(format, args...))}
 }
 
+// stamp writes a moment as files have it, without seconds and zone.
 func stamp(m ferment.Moment) string {
 	if m.DayOnly {
 		return m.Time.Format("2006-01-02")

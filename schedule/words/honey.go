@@ -102,6 +102,7 @@ func (r room) filled(m larder.Made) (volume, vessels string) {
 	return volume, Plural(m.Vessels, "vessel") + " of " + each
 }
 
+// cautioned returns cautions as texts, each with its severity as the mark.
 func cautioned(cs []schedule.Caution) []Said {
 	return ferment.Map(cs, func(c schedule.Caution) Said { return Said{Word(c.Loud), c.Text} })
 }

@@ -73,6 +73,7 @@ func cultureRow(v subject, now time.Time) Row {
 	return r
 }
 
+// figure writes the value of a figure, a dot if it is unknown.
 func figure[T any](f course.Figure[T], write func(T) string) string {
 	if !f.IsKnown() {
 		return Unknown

@@ -234,6 +234,7 @@ func hasSelected(entries []item) bool {
 	return slices.ContainsFunc(entries, func(e item) bool { return e.selected })
 }
 
+// flat returns the rows of all entries, with a blank row before an entry that has a gap.
 func flat(entries []item) []string {
 	var out []string
 	for i, e := range entries {

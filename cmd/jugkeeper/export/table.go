@@ -111,6 +111,7 @@ func day(i item) string {
 	return ""
 }
 
+// reading writes the reading of the entry; empty if it has none.
 func (i item) reading(write func(course.Reading) string) string {
 	if r, ok := i.vessel.Course.ReadingOf(i.entry); ok {
 		return write(r)
