@@ -68,7 +68,7 @@ var dangers = []*danger{
 		in:    (*record).inFizz, seen: entryThat(func(e *ferment.Entry) bool { return e.Feel == "hard" }), do: ferment.Chill, passes: true}},
 	{name: "gush", acts: opening, instead: keepAway, frees: string(ferment.Chill), alarm: &alarm{
 		Alarm: crateAlarm("a bottle gushed", "The others have the same pressure.", "Keep everyone away. Open no other bottle."),
-		in:    (*record).inFizz, seen: entryThat(func(e *ferment.Entry) bool { return e.Hiss.Known() && e.Hiss.Value > gushes }), do: ferment.Chill}},
+		in:    (*record).inFizz, seen: entryThat(func(e *ferment.Entry) bool { return e.Hiss.Known() && e.Hiss.Value > gushes }), do: ferment.Chill, passes: true}},
 	{name: "sugar-left", acts: opening, instead: keepAway, frees: string(ferment.Chill), alarm: &alarm{
 		Alarm: crateAlarm("bottled with sugar left", "If yeast takes it, the bottles may burst.", "Keep everyone away. Open or shake nothing."),
 		seen:  (*record).filledSweet, do: ferment.Chill}},
@@ -188,8 +188,7 @@ func (r *record) alarms(ts []Task) []Task {
 		})
 		for j, t := range ts {
 			if d.hides(t) {
-				ts[j] = t.waiting("not while there is danger: "+d.head(r), time.Time{})
-				ts[j].Until, ts[j].Expected = nil, nil
+				ts[j] = t.pointless("not while there is danger: " + d.head(r))
 			}
 		}
 	}

@@ -17,7 +17,8 @@ type remedy struct {
 	since           func(*record) time.Time // since when the record asks for it; zero if it does not
 	wait, window    time.Duration           // due so long after it; late once open for so long
 	why             func(*record) string
-	option, bottles bool // bottles: also asked for once all of it is in bottles
+	option, bottles bool          // bottles: also asked for once all of it is in bottles
+	hides           []ferment.Act // acts of the plan that wait for it
 }
 
 // remedies with how long each may wait (common practice, no source).
@@ -45,6 +46,9 @@ var remedies = []remedy{
 		why: says("pour some out of the warm glass, knock the gas out and type its gravity, e.g. 0.997")},
 	{step: "hazy-fine", do: string(ferment.Fine), title: "fine it, if you like", since: (*record).staysHazy, window: 90 * aDay, option: true,
 		why: says("still hazy after three months: finings clear it in days, or leave it longer")},
+	{step: "vent-bottles", do: Reminder, title: "vent the chilled bottles", since: (*record).chilledCrate, wait: aDay, window: aDay, bottles: true, hides: opening,
+		why: says("24 hours in the cold are over. Wear goggles, thick gloves, long sleeves. One bottle at a time, upright in a bucket: " +
+			"lift the cap slowly under a towel, wait, lift again. Do not close it again: pour it into a jug under an airlock, or drink it")},
 	{step: HotSpell, do: string(ferment.Move), title: "put the bottles in the cool", since: (*record).heatAhead, window: 30 * aDay, bottles: true, why: func(r *record) string { return heatWords(r.c) }},
 	{step: "drink-by", do: string(ferment.Taste), title: "taste one: drink them soon", since: (*record).drinkSoon, window: 60 * aDay, bottles: true,
 		why: says("a light mead, or one without sulphite, does not keep for ever: taste one first")},
@@ -73,6 +77,11 @@ func (r *record) remedied(ts []Task) []Task {
 		if t.Open && !ferment.IsMeasurement(t.Do) {
 			ts = slices.DeleteFunc(ts, func(o Task) bool { return o.Do == t.Do && o.Open && !o.Option && !o.Remedy && o.State != Held })
 		}
+		for i, o := range ts {
+			if slices.Contains(m.hides, ferment.Act(o.Do)) && slices.Contains([]State{Due, Late, Held}, o.State) {
+				ts[i] = o.pointless("not yet: " + m.title)
+			}
+		}
 		ts = append(ts, t)
 	}
 	return ts
@@ -92,6 +101,25 @@ func (r *record) heatAhead() time.Time {
 		}
 	}
 	return time.Time{}
+}
+
+// chilledCrate returns when a crate that may burst was put into the cold, if a bottle of it is left.
+func (r *record) chilledCrate() (at time.Time) {
+	if stock := shelf.Of(r.c); len(stock.Batches) > 0 && !stock.Left().Some() {
+		return at
+	}
+	risky := false
+	for i, e := range r.entries {
+		switch {
+		case slices.ContainsFunc(dangers, func(d *danger) bool { return d.alarm != nil && d.alarm.do == ferment.Chill && d.alarm.seen(r, i) }):
+			risky, at = true, time.Time{}
+		case strings.HasPrefix(e.Skipped, AlarmStep):
+			risky = false
+		case e.Did == ferment.Chill && risky:
+			risky, at = false, r.momentOf(e)
+		}
+	}
+	return at
 }
 
 // drinkSoon returns two months before bottles that are left should be drunk, if that is past.

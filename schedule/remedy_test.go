@@ -35,6 +35,9 @@ func TestRecordMakesRemedyTasks(t *testing.T) {
 		{"a dry airlock", works + "|2d 09:00 look airlock=dry", "dry-airlock", "2d 10:00", "2d 11:00 look airlock=working"},
 		{"hazy", strings.Replace(atRest, " clear", "", 1) + "|92d 09:00 look hazy", "hazy-fine", "93d 10:00", "93d 11:00 fine"},
 		{"a forced test of five days", atRest + "|79d 09:00 forced-test 100mL", "forced-read", "84d 10:00", "84d 11:00 forced-test 0.997"},
+		{"hard, and a day in the cold", atRest + inBottles + "|81d 09:00 squeeze feel=hard|81d 10:00 chill", "vent-bottles", "82d 11:00", "82d 12:00 skipped=vent-bottles because=done"},
+		{"gushed, and a day in the cold", atRest + inBottles + "|85d 09:00 open hiss=5|85d 10:00 chill", "vent-bottles", "86d 11:00", "86d 12:00 step=vent-bottles"},
+		{"sugar left, and a day in the cold", atRest + "|77d 12:00 honey 150g|78d 09:00 bottle left=0L|78d 10:00 chill", "vent-bottles", "79d 11:00", "79d 12:00 step=vent-bottles"},
 		{"fell too little", "0d 08:00 pitch|0d 20:00 started|1d 08:00 1.078@20|2d 08:00 1.066@20|3d 08:00 1.063@20", "slow-read", "4d 09:00", "4d 10:00 1.055@20"},
 	} {
 		j := jug{plan: "small-jug", gravity: "1.084", log: c.log, ferment: func(f *ferment.Ferment) {
@@ -52,6 +55,27 @@ func TestRecordMakesRemedyTasks(t *testing.T) {
 		after, there := task(schedule.Plan(p, j.courseAt(at(strings.Join(strings.Fields(c.ends)[:2], " ")).Add(1))), c.step)
 		assert.False(t, there && after.State != schedule.Waiting, "%s: %s does not end it: %s", c.what, c.ends, after.State)
 	}
+}
+
+// TestChilledCrateIsVentedFirst: no bottle of it is squeezed, opened, tasted or moved by the plan until it was vented, or
+// the danger was set aside with a reason. What became of the bottles is then asked for again.
+func TestChilledCrateIsVentedFirst(t *testing.T) {
+	j := jug{plan: "small-jug bottle-conditioned", gravity: "1.084", log: atRest + inBottles + "|81d 09:00 squeeze feel=hard|81d 10:00 chill"}
+	asked := func(j jug, day string) (n int) {
+		for _, got := range j.day(day).Tasks {
+			if slices.Contains([]string{"squeeze", "open", "taste", "move"}, got.Do) && slices.Contains([]schedule.State{schedule.Due, schedule.Late, schedule.Held}, got.State) {
+				n++
+			}
+		}
+		return n
+	}
+	for _, day := range []string{"81d 11:00", "82d 11:00", "86d 11:00", "110d 11:00"} {
+		assert.Zero(t, asked(j, day), day)
+	}
+	j.log += "|82d 12:00 step=vent-bottles"
+	assert.NotZero(t, asked(j, "86d 11:00"))
+	j.log = atRest + inBottles + "|81d 09:00 squeeze feel=hard|81d 10:00 skipped=danger-hard because=frozen"
+	assert.NotZero(t, asked(j, "86d 11:00"))
 }
 
 // TestOneTaskForOneAct: if the plan asks for the act already, there is one line for it.

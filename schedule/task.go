@@ -207,6 +207,13 @@ func (t Task) waiting(reason string, until time.Time) Task {
 	return t
 }
 
+// pointless returns the task as one that waits without a time.
+func (t Task) pointless(reason string) Task {
+	t = t.waiting(reason, time.Time{})
+	t.Until, t.Expected = nil, nil
+	return t
+}
+
 // sortTasks orders tasks for the board: danger, late, held, due by closing time, the rest.
 func sortTasks(ts []Task) {
 	slices.SortStableFunc(ts, func(a, b Task) int {
