@@ -49,7 +49,7 @@ func TestNoWordIsCut(t *testing.T) {
 				for _, row := range mustNotBeCut(d.is()) {
 					assert.NotContains(t, row, "…", "%s at %d × %d", name, size.Width, size.Height)
 				}
-				if size.Width == 80 && name != "honey" { // the names of lots are a person's own
+				if size.Width == 80 && name != "honey" { // its list is as narrow where there is more room
 					d.cutsNoWord(t, name, size)
 				}
 				help, _ := d.is().openHelp()

@@ -207,7 +207,7 @@ func wholeWords(row string, column int) string {
 var placeNames = map[Place]string{OnBoard: "board", OnVessel: "vessel", OnBench: "bench", OnCompare: "side by side", OnGuide: "guide", OnProblems: "problems", InForm: "form", OnShelf: "shelf", OnHoney: "honey room", InTasting: "taste"}
 
 func (m Model) helpRows() []string {
-	marks := ferment.Map(guide.Marks, func(w guide.Mark) helped { return helped{widget.Word(m.theme, w.Word), w.Means} })
+	marks := ferment.Map(guide.Marks, func(w guide.Mark) helped { return helped{widget.Explained(m.theme, w.Word), w.Means} })
 	terms := ferment.Map(guide.Terms, func(t guide.Term) helped { return helped{m.theme.Bold(t.Term), t.Means} })
 	return append(append(m.inColumns(m.helpKeys()), ""), m.inColumns(append(marks, terms...))...)
 }

@@ -146,14 +146,19 @@ type Mark struct {
 
 // Marks are the words before tasks.
 var Marks = []Mark{
+	{words.Danger, "read it, do it now"},
 	{words.Late, "late: do it now"},
 	{words.Held, "not yet: see why"},
 	{words.Due, "do it today"},
 	{words.AnyDay, "it can wait"},
 	{words.Later, "later today"},
+	{words.Coming, "on a later day"},
 	{words.Done, "written down"},
 	{words.Lapsed, "too late: leave it"},
-	{words.Warn, "take care, or answer"},
+	{words.Warn, "take care"},
+	{words.Ask, "answer a question"},
+	{words.Shut, "see what is missing"},
+	{words.Open, "nothing is missing"},
 }
 
 // Term is a word of the trade or of this program.

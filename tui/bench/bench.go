@@ -108,6 +108,14 @@ func (m Model) Word(a intent.Action) string {
 	return map[intent.Action]string{intent.Down: "field", intent.Open: "set", intent.Side: "figures", intent.Reading: "into the log"}[a]
 }
 
+// Names returns the keys for a figure that has nothing for a log.
+func (m Model) Names(f screen.Frame) []intent.Action {
+	if m.in(f).outcome.Log != "" {
+		return nil
+	}
+	return []intent.Action{intent.Open, intent.Side, intent.Down, intent.Back, intent.Help}
+}
+
 func (m view) move(n int) Model {
 	if m.listing {
 		m.figure = widget.ClampIndex(m.figure+n, len(all))

@@ -151,7 +151,7 @@ func (m view) rows() (drawn, plain []string) {
 func (m view) part(page layout.Page, p chapters.Part) []string {
 	head, column := m.Theme.Bold(p.Head), m.textColumn()
 	if p.Mark != "" {
-		head = widget.Word(m.Theme, p.Mark)
+		head = widget.Explained(m.Theme, p.Mark)
 	}
 	if p.Head == "" && p.Mark == "" {
 		column = page.Margin

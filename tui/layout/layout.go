@@ -118,7 +118,7 @@ func Overlay(lead, row string) string {
 // Width returns how many columns a text takes.
 func Width(s string) int { return ansi.StringWidth(s) }
 
-// Cut returns the text in at most w columns, with an ellipsis where it was cut off: after a word, if most of the width
+// Cut returns the text in at most w columns, with an ellipsis where it was cut off: after a word, if half of the width
 // is used by then.
 func Cut(s string, w int) string {
 	if w <= 0 {
@@ -129,8 +129,8 @@ func Cut(s string, w int) string {
 		return s
 	}
 	left := strings.TrimSuffix(ansi.Strip(cut), "…")
-	words := strings.TrimRight(left[:max(strings.LastIndexByte(left, ' '), 0)], " ,;:")
-	if strings.HasPrefix(ansi.Strip(s), left+" ") || 3*Width(words) < 2*w {
+	words := strings.TrimRight(left[:max(strings.LastIndexAny(left, " -"), 0)], " ,;:-")
+	if strings.HasPrefix(ansi.Strip(s), left+" ") || 2*Width(words) < w {
 		return cut
 	}
 	return ansi.Truncate(s, Width(words)+1, "…")

@@ -171,6 +171,14 @@ var weights = map[words.Word]struct {
 // Word writes a word with its mark, highlighted as one.
 func Word(t theme.Theme, w words.Word) string { return InWord(t, w, w.String()) }
 
+// Explained writes a word as Word does, in a list of what words mean: without a background, which begins a column earlier.
+func Explained(t theme.Theme, w words.Word) string {
+	if w.OnField() {
+		return t.BoldIn(theme.Late, w.String())
+	}
+	return Word(t, w)
+}
+
 // InWord highlights a text like a word: the mark alone, or a count.
 func InWord(t theme.Theme, w words.Word, text string) string {
 	if w.OnField() {

@@ -132,7 +132,7 @@ func TestFooterDropsKeysFromTheMiddle(t *testing.T) {
 
 func TestEnds(t *testing.T) {
 	assert.Equal(t, "kept: LIME-A            u takes it back", widget.Ends("kept: LIME-A", "u takes it back", 39))
-	assert.Equal(t, "kept: L…  u takes it back", widget.Ends("kept: LIME-A", "u takes it back", 25))
+	assert.Equal(t, "kept…     u takes it back", widget.Ends("kept: LIME-A", "u takes it back", 25))
 	assert.Equal(t, "kept: LI…", widget.Ends("kept: LIME-A", "u takes it back", 9))
 }
 
