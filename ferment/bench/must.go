@@ -114,18 +114,13 @@ func honeyByIndex(f *form) {
 }
 
 func honeyByBrix(f *form) {
-	b := want(f, "brix", parseHoneyBrix)
+	b := want(f, "brix", honey.ParseBrix)
 	if f.err == nil {
 		w, err := honey.WaterByBrix(b)
 		f.fail(err)
 		f.assume("an instrument that corrects for temperature itself")
 		f.honeyOf(w)
 	}
-}
-
-func parseHoneyBrix(text string) (measure.Given[measure.Brix], error) {
-	s := strings.TrimSpace(strings.TrimSuffix(strings.ToLower(strings.TrimSpace(text)), "bx"))
-	return measure.ParseScale[measure.Brix](s, "sugar refractometer's reading", 60, 85, "81")
 }
 
 func honeyByWater(f *form) {

@@ -4,6 +4,7 @@ package honey
 
 import (
 	"math"
+	"strings"
 
 	"cellar/jugkeeper/ferment/gravity"
 	"cellar/jugkeeper/ferment/measure"
@@ -71,6 +72,12 @@ func Index(water measure.Share) (gravity.Index, error) {
 		return 0, err
 	}
 	return gravity.Index(1 + math.Pow(10, -0.26810-0.002243*float64(water))), nil
+}
+
+// ParseBrix reads a sugar refractometer's reading of honey, 60 to 85 °Bx: "80.2", "80.2 bx".
+func ParseBrix(text string) (measure.Given[measure.Brix], error) {
+	s := strings.TrimSpace(strings.TrimSuffix(strings.ToLower(strings.TrimSpace(text)), "bx"))
+	return measure.ParseScale[measure.Brix](s, "sugar refractometer's reading", 60, 85, "81")
 }
 
 // WaterByBrix returns the water in honey by a sugar refractometer that reads up to honey. Its scale is that of

@@ -73,10 +73,7 @@ func (r record) water(p *asking, l *ferment.Lot) {
 			p.fail("index", w.Unknown)
 		}
 	case byBrix:
-		brix := func(text string) (measure.Given[measure.Brix], error) {
-			return measure.ParseScale[measure.Brix](text, "reading of a sugar refractometer", 0, 95, "80.2")
-		}
-		reads := want(p, Field{Key: "brix", Label: "reads", From: "on a sugar refractometer, e.g. 80.2"}, brix, "write what the refractometer reads, e.g. 80.2")
+		reads := want(p, Field{Key: "brix", Label: "reads", From: "on a sugar refractometer, e.g. 80.2"}, honey.ParseBrix, "write what the refractometer reads, e.g. 80.2")
 		if !reads.Known() {
 			return
 		}
