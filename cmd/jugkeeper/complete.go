@@ -11,7 +11,6 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/bench"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/ferment/shelf"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/form"
 	"cellar/jugkeeper/schedule/words"
@@ -142,36 +141,14 @@ func (s session) parts(names []string, typed string) []choice {
 	acts := plainChoices(ferment.ActNames())
 	for _, k := range ferment.Keys() {
 		if name, _, valued := strings.Cut(typed, "="); valued && name == k.Name {
-			return valuesOf(k.Name, append(slices.Clone(k.Words), s.known(k.Name, names)...))
+			vs, _ := s.first.FindAll(names)
+			return valuesOf(k.Name, s.first.ValuesOf(k.Name, vs))
 		}
 		if k.Typed != "" {
 			acts = append(acts, choice{k.Name + "=", k.Reference()})
 		}
 	}
 	return acts
-}
-
-// known returns the values that a key can have in this cellar.
-func (s session) known(key string, names []string) []string {
-	var values []string
-	vs, _ := s.first.FindAll(names)
-	switch key {
-	case "lot":
-		values = ferment.Map(s.first.Cellar.Lots, func(l ferment.Lot) string { return l.ID })
-	case "step":
-		steps := ferment.Flat(vs, func(v app.Vessel) []ferment.Step { return v.Plan.Steps })
-		values = ferment.Map(steps, func(step ferment.Step) string { return step.Name })
-	case "bottle":
-		values = slices.Clone(ferment.ForWords)
-		for _, v := range vs {
-			for _, b := range shelf.Of(v.Course).Batches {
-				for _, l := range b.Lines {
-					values = append(append(values, l.Codes...), l.As.Kind)
-				}
-			}
-		}
-	}
-	return values
 }
 
 func valuesOf(key string, values []string) []choice {

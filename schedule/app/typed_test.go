@@ -90,3 +90,18 @@ func TestEndingIsChosenByItsBeginning(t *testing.T) {
 	_, err := app.Typed{Line: "choose"}.Read(s.Cellar.Settings, s.At)
 	assert.ErrorContains(t, err, "still, bottle-conditioned or sweetened")
 }
+
+// What a key can be is the same for a shell and for the board.
+func TestValuesOfAKey(t *testing.T) {
+	s, v := vessel(lime(), "lime-a", at(6, 12, 0))
+	for key, want := range map[string][]string{"step": {"pitch", "rack"}, "bottle": {ferment.ForWords[0]}, "of": {"bramble"}, "airlock": {"still"}, "note": nil} {
+		got := s.ValuesOf(key, []app.Vessel{v})
+		for _, w := range want {
+			assert.Contains(t, got, w, key)
+		}
+		assert.Equal(t, want == nil, len(got) == 0, key)
+		assert.NotContains(t, got, "", key)
+	}
+	s.Cellar.Lots = []ferment.Lot{{ID: "ivy-26"}}
+	assert.Equal(t, []string{"ivy-26"}, s.ValuesOf("lot", nil))
+}

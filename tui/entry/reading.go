@@ -7,7 +7,6 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/line"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/ferment/shelf"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
@@ -198,23 +197,7 @@ func (r reading) couldBe(word string) (could []string) {
 		}
 		return could
 	}
-	var values []string
-	switch name {
-	case "place":
-		entries := ferment.Flat(r.snapshot.Vessels, func(v app.Vessel) []*ferment.Entry { return v.Course.Entries })
-		values = ferment.Map(entries, func(e *ferment.Entry) string { return e.Place })
-	case "bottle":
-		lines := ferment.Flat(shelf.Of(r.vessel.Course).Batches, func(b shelf.Batch) []shelf.Line { return b.Lines })
-		values = ferment.Flat(lines, func(l shelf.Line) []string { return l.Codes })
-	case "of":
-		values = ferment.FruitNames()
-	}
-	for _, k := range ferment.Keys() {
-		if k.Name == name {
-			values = append(values, k.Words...)
-		}
-	}
-	for _, v := range values {
+	for _, v := range r.snapshot.ValuesOf(name, []app.Vessel{r.vessel}) {
 		if strings.Contains(v, " ") {
 			v = `"` + v + `"`
 		}
