@@ -26,7 +26,7 @@ func PlanAhead(p ferment.Protocol, c *course.Course, days int) Day {
 	if z := pl.nutrient.zone; z == open || z == grace {
 		pl.mergeDoses()
 	}
-	tasks := make([]Task, 0, 2*len(pl.steps))
+	tasks := make([]Task, 0, 3*len(pl.steps)/2)
 	for i := range pl.steps {
 		tasks = pl.tasksOf(i, tasks)
 	}
