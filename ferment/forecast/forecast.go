@@ -236,6 +236,10 @@ func (f Forecast) readNext() time.Time {
 	switch f.Says {
 	case PerhapsStalled:
 		days = 2
+	case CannotTell: // where the pace of the latest readings would be 0.003 lower
+		if from, last := f.before(1), f.last(); f.MayStop > 0 {
+			days = int(min(14, max(1, 0.003*(last.day-from.day)/max(from.gravity-last.gravity, 1e-4))))
+		}
 	case OnItsWay:
 		from := f.At(last).Middle
 		for days < 14 && from-f.At(last.AddDate(0, 0, days)).Middle < 0.003 {

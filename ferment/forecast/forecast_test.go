@@ -154,7 +154,7 @@ func TestCurveBeginsAnewAfterHoney(t *testing.T) {
 // TestDateAfterHoneyNeedsThreeReadings: what the curve begins with after an addition is calculated, not read.
 func TestDateAfterHoneyNeedsThreeReadings(t *testing.T) {
 	strong := func(f *ferment.Ferment) { f.Yeast.Tolerance = measure.Give(measure.Strength(18), "18 %") }
-	const two = steadily + "| 7.1 honey 300g | 7.2 1.048 | 9 1.032"
+	const two = steadily + "| 7.1 honey 300g | 7.2 1.043 | 9 1.030"
 	assert.Contains(t, of(t, 9, two, strong).Why, "three readings")
 	assert.NotContains(t, of(t, 11, two+"| 11 1.016", strong).Why, "three readings")
 }
@@ -310,4 +310,24 @@ func TestForcedTestIsTheEnd(t *testing.T) {
 	require.Empty(t, with.Unknown)
 	assert.InDelta(t, 1.0142, float64(with.Finish), 0.001)
 	assert.Less(t, with.High-with.Low, (without.High-without.Low)/2)
+}
+
+// TestForcedTestWithSugarLeftIsTheEnd: strong yeast in a warm glass ended at 1.0105, so the jug ends there, or stops
+// above it.
+func TestForcedTestWithSugarLeftIsTheEnd(t *testing.T) {
+	const log = "0 pitch | 2 1.075 | 5 1.045 | 8 1.030 | 11 1.0220"
+	without := of(t, 12, log)
+	with := of(t, 19, log+"| 11.1 forced-test | 15 1.0170 | 18 forced-test 1.0105 | 18.1 1.0140")
+	require.Empty(t, with.Unknown)
+	assert.Less(t, float64(without.Low), 1.000)
+	assert.InDelta(t, 1.0105, float64(with.Finish), 0.0015)
+	assert.Greater(t, float64(with.Low), 1.005)
+	assert.Equal(t, forecast.OnItsWay, with.Says, with.Why)
+}
+
+// TestNextReadingOfASlowFall: a stop shows only where 0.003 should have fallen, at 0.4 points a day after a week.
+func TestNextReadingOfASlowFall(t *testing.T) {
+	f := of(t, 26, "0 pitch 20C | 2 1.070 | 5 1.045 | 9 1.033 | 15 1.027 | 23 1.0235")
+	require.NotZero(t, f.MayStop)
+	assert.WithinDuration(t, dayAt(23+7), f.ReadNext, 25*time.Hour)
 }

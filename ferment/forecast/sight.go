@@ -19,7 +19,7 @@ type sight struct {
 	clock clock
 	now   time.Time
 	third float64 // the one-third break
-	count int     // readings since the curve began, including that of the must if it began there
+	count int     // readings since the curve began, with that at its start, which is none after an addition
 }
 
 // view collects the input of a forecast, or returns the reason for none.
@@ -32,6 +32,9 @@ func view(c *course.Course, next Next) (sight, string) {
 		return sight{}, "no forecast yet: read gravity in a day"
 	}
 	v := sight{basis: basisOf(c, begin, next), clock: clockOf(c, begin.At), now: c.Now, third: float64(c.Break(1.0 / 3).Value)}
+	if c.Test.Done && c.Test.Fell >= 0 { // strong yeast ended there
+		v.dry, v.next.over = float64(c.Test.Result.Gravity), normal{0, testSpread}
+	}
 	v.finish, v.byYeast = v.expected(c)
 	if v.fall() < startedFall {
 		return sight{}, "no forecast: the fall is over"
@@ -71,15 +74,14 @@ func whyNone(c *course.Course) string {
 	return ""
 }
 
-// expected returns the gravity at which it ends if it does not stop: dry, or at the yeast's tolerance, as told or as it
-// showed in this cellar, or as a forced test showed. A yeast that has passed its tolerance is expected to go on by 0.008 (an assumption, no source).
+// expected returns the gravity at which it ends if it does not stop: dry, by the honey or a forced test, or at the
+// yeast's tolerance, as told or as it showed in this cellar. A yeast that has passed its tolerance is expected to go on
+// by 0.008 (an assumption, no source).
 func (b basis) expected(c *course.Course) (finish float64, byYeast bool) {
-	dry, end := c.DryFinish.Value, c.DryFinish.Value
-	if c.Finish.IsKnown() {
-		end = c.Finish.Value
-	}
+	dry := measure.Gravity(b.dry)
+	end := max(dry, c.Finish.Value)
 	if b.measured {
-		return float64(end), false
+		return float64(c.Finish.Value), false
 	}
 	if seen, err := alcohol.FinishOf(c.Effective.Value, measure.Give(b.next.Tolerance, "seen"), c.Ferment.Must.Fermentable.Or(c.Limits.Fermentable)); b.next.Reached && err == nil {
 		end = seen.Gravity
@@ -95,11 +97,9 @@ func (b basis) expected(c *course.Course) (finish float64, byYeast bool) {
 
 // look adds the trusted readings of a course, each with its standard deviation.
 func (v *sight) look(c *course.Course) {
-	rs := ferment.Where(c.Readings, func(r course.Reading) bool { return r.Trusted() && r.At.After(v.clock.began) })
+	rs := ferment.Where(c.Readings, func(r course.Reading) bool { return r.Trusted() && !r.At.Before(v.clock.began) })
 	v.count = len(ferment.Where(rs, func(r course.Reading) bool { return r.From != course.FromStart }))
-	if v.clock.began.Equal(c.Pitch.At) { // it begins at the must, which was read
-		v.count++
-	}
+	rs = ferment.Where(rs, func(r course.Reading) bool { return r.At.After(v.clock.began) })
 	shape := misfit * v.fall() * math.Sqrt(1+unsure/float64(len(rs)))
 	for _, r := range thinned(rs) {
 		v.days = append(v.days, v.clock.day(r.At))
