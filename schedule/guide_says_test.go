@@ -226,7 +226,7 @@ func TestGuideHasTheFigures(t *testing.T) {
 		return work("pressure", "gauge", append(more, "co2=5g/L", "alcohol=12%")...)
 	}
 	terms := chapter(t, "words")
-	assert.Contains(t, terms["fizz"], fmt.Sprintf("5 g/L are %.1f bar over the air outside at 20 °C and 12 %% vol, %.1f of it", gauge("at=20C"), gauge("at=20C")-gauge("at=20C", "headspace=0%")))
+	assert.Contains(t, terms["fizz"], fmt.Sprintf("5 g/L make %.1f bar over the air outside at 20 °C and 12 %% vol, %.1f of it", gauge("at=20C"), gauge("at=20C")-gauge("at=20C", "headspace=0%")))
 	assert.Contains(t, chapter(t, "urgent")["3"], "at 2 to 4 °C about half of the pressure at 20 °C is left")
 	for _, cold := range []string{"at=2C", "at=4C"} {
 		assert.InDelta(t, 0.5, gauge(cold)/gauge("at=20C"), 0.06, cold)

@@ -67,10 +67,10 @@ var checklists = []Part{
 		"readings from before no longer count. Water, the same mead and sugar for the bottles reset nothing."},
 	{Head: "nutrient", Text: "may be given once it has started, with a reading no older than 36 hours, down to 0.005 under the one-third break. Below that a plan may offer one last dose " +
 		"of yeast-derived nutrient. Past the half break or over 9 % vol no nutrient may be given any more. A plan may give the first dose with a bought yeast: then only these limits apply."},
-	{Head: "steady", Text: "needs at least three hydrometer readings that agree over 14 days (28 for a wild culture), exclude a fall of 1.3 points " +
+	{Head: "steady", Text: "needs at least three hydrometer readings that agree over 14 days (28 for a wild culture). They must rule out a fall of 1.3 points " +
 		"in that time, and show at most a third of it. The latest is at most 14 days old. The temperature is recorded, even to 3 °C, and at least 15 °C. " +
 		"A reading more than 0.002 off the others starts the days again, and so does a change of more than 3 °C. Steady says only that gravity does not move."},
-	{Head: "how sure is steady", Text: "simulated with one reading a week to 0.001, each good to 0.0005. So many of 100 meads are called steady by the 3rd, 4th, 6th and 8th reading: " +
+	{Head: "how sure is steady", Text: "in a simulation with one reading a week to 0.001, each good to 0.0005, this many of 100 meads are called steady by the 3rd, 4th, 6th and 8th reading: " +
 		"truly steady 26, 81, 97, 100; falling half a point a fortnight 9, 48, 66, 76; one point 2, 14, 20, 23; two points 0, 0, 0, 0.",
 		Source: "a simulation of this program's own rule; the repeatability of a hydrometer is common practice"},
 	{Head: "forced test", Text: "keep 100 mL with dry yeast at 25 °C, and read it on the fifth to seventh day, corrected like the vessel. Within 0.001 of the vessel it has passed: " +
@@ -92,7 +92,7 @@ var further = []Part{
 	{Head: "lifting", Text: "a full jug weighs five kilograms and is slippery: carry it in a crate, with both hands, and wear shoes", Source: practice},
 	{Head: "low acid", Text: "do not keep a wet medium above pH 4.6 closed and warm, even if it was boiled: make it fresh, or freeze it", Source: "21 CFR 114.3"},
 	{Head: "boiling sugar", Text: "syrup and malt boil over, stick and burn: fill the pan only half, stay with it, and let it cool before you pour it into glass", Source: practice},
-	{Head: "stings", Text: "at trouble breathing, a swollen face, a rash all over or feeling faint call the emergency number at once. Never work alone at the hives after an earlier reaction",
+	{Head: "stings", Text: "if somebody has trouble breathing, a swollen face, a rash all over or feels faint, call the emergency number at once. Never work alone at the hives if you have reacted to a sting before",
 		Source: "medical references on anaphylaxis"},
 	{Head: "sulphite fumes", Text: "the fumes of solution and powder sting: open a window, and never close a jar that has acid and sulphite in it", Source: practice},
 }
@@ -167,7 +167,7 @@ type Term struct{ Term, Means string }
 // Terms are the words used on every screen.
 var Terms = []Term{
 	{"⅓ ½ ⅔", "of the sugar gone"},
-	{"points", "7 are 0.007"},
+	{"points", "7 points are 0.007"},
 	{"≈", "forecast: measure it"},
 	{"╭ ╰", "jugs of one trial"},
 }
@@ -184,7 +184,7 @@ var stages = []Term{
 	{"slow start", "gravity has not fallen after two days (four for a wild culture)"},
 	{"sluggish", "gravity falls by less than three points a day at 18 °C or more"},
 	{"stuck", "gravity stopped well above its finish"},
-	{"at its limit", "the yeast has made as much alcohol as it is said to make"},
+	{"at its limit", "the yeast has made as much alcohol as its maker says it can"},
 	{"restarted", "it ferments again after it was steady: do not close or bottle it"},
 	{"stop", "not possible without a typed reason, which is recorded"},
 	{"in doubt", "a reading that is kept and shown; it counts once a second one confirms it"},
@@ -192,7 +192,7 @@ var stages = []Term{
 	{"dry finish", "the gravity once 86 % of the solids have fermented"},
 	{"break", "the moment when a third, half or two thirds of the sugar are gone"},
 	{"cap", "the fruit that floats: punch it down daily, or mould grows on it"},
-	{"in the jar", "what is left of a culture: its last medium with the sediment, or the volume written down since, and the starters grown of it, " +
-		"less what was lost or pitched. Jugs that wait for it get equal parts. What a starter was begun with is not taken off: write the volume down."},
-	{"fizz", "carbon dioxide aimed at, in grams a litre; 5 g/L are 3.1 bar over the air outside at 20 °C and 12 % vol, 0.7 of it from the air capped in"},
+	{"in the jar", "what is left of a culture: its last medium with the sediment, or the volume written down since, and the starters grown from it, " +
+		"less what was lost or pitched. Jugs that wait for it get equal parts. The sediment that began a starter is not subtracted: write the volume down."},
+	{"fizz", "carbon dioxide aimed at, in grams a litre; 5 g/L make 3.1 bar over the air outside at 20 °C and 12 % vol, 0.7 of it from the air under the cap"},
 }
