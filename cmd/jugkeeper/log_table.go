@@ -410,10 +410,11 @@ func (s session) keepTable(w world, ids []string, path string, yes bool) error {
 		return usage("%s has no row for %s", path, v.Label())
 	}
 	s.notice(w, t.told(v, s.now)...)
-	if !yes && (s.flags.json || !w.ask(bufio.NewReader(w.stdin), fmt.Sprintf("keep %s in %s? [y/N] ", manyEntries(len(t.entries)), v.Label()))) {
+	fresh := notIn(v.Ferment.Log, t.entries)
+	question := fmt.Sprintf("keep %s in %s? [y/N] ", manyEntries(len(fresh)), v.Label())
+	if !yes && len(fresh) > 0 && (s.flags.json || !w.ask(bufio.NewReader(w.stdin), question)) {
 		return saysNo("nothing is written; --yes keeps it")
 	}
-	fresh := notIn(v.Ferment.Log, t.entries)
 	var kept app.Kept
 	if len(fresh) > 0 {
 		kept, err = s.app.Log(s.now, ids, fresh...)
@@ -464,6 +465,9 @@ func (t tableRead) told(v app.Vessel, now time.Time) []string {
 		return words.PaperTime(e.At, now) + "  " + words.EntryLine(e, v.Plan, v.Course.Settings.Units)
 	}
 	texts := []string{"first: " + line(t.entries[0]), "last:  " + line(t.entries[len(t.entries)-1])}
+	if later := ferment.Where(t.entries, func(e ferment.Entry) bool { return e.At.Time.After(now) }); len(later) > 0 {
+		texts = append(texts, words.Plural(len(later), "row")+" later than now: are day and month exchanged?")
+	}
 	if t.others > 0 {
 		texts = append(texts, words.Plural(t.others, "row")+" of other ferments")
 	}

@@ -81,6 +81,7 @@ func TestTablesAsProgramsWriteThem(t *testing.T) {
 		{"at,gravity\n2026-09-07 18:00:00.250,1.046\n", "1 entry", "2026-09-07T18:00:00Z 1.046"},
 		{"at,gravity\n9/7/2026 6:05 PM,1.046\n9/13/2026 6:05:10 am,1.040\n", "2 entries", "2026-09-07T18:05:00Z 1.046|2026-09-13T06:05:10Z 1.04"},
 		{"date,time,gravity\n7/9/2026,18:00,1.046\n13/9/2026,18:00,1.040\n", "2 entries", "2026-09-07T18:00:00Z 1.046|2026-09-13T18:00:00Z 1.04"},
+		{"at,gravity\n2026-12-07 18:00,1.046\n", "1 row later than now", "2026-12-07T18:00:00Z 1.046"},
 		{"date,gravity\n7/9/2026,1.046\n", "may be a day or a month first", ""},
 		{"date,gravity\n13/9/2026,1.046\n9/13/2026,1.046\n", "may be a day or a month first", ""},
 	} {
