@@ -146,17 +146,11 @@ func (l Look) wrapped(left, says string) []string { return l.wrappedAs(left, say
 
 // wrappedAs returns a text wrapped beside what is left of it; set adds the colour.
 func (l Look) wrappedAs(left, says string, set func(string) string) []string {
-	page := layout.PageOf(l.Width)
-	_, about := l.columns()
-	var rows []string
 	if says == "" {
 		return []string{left}
 	}
-	for _, part := range layout.Wrap(says, max(page.End()-about, 8)) {
-		rows = append(rows, left+set(part))
-		left = strings.Repeat(" ", about)
-	}
-	return rows
+	_, about := l.columns()
+	return layout.Row{}.At(0, left).Wrapped(about, layout.PageOf(l.Width).End(), says, set)
 }
 
 func (l Look) footer(keys ...widget.Key) string {

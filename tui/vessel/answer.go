@@ -279,13 +279,10 @@ func (c content) figureRows(width int) (rows []string) {
 			unit = strings.TrimSpace(unit + " " + superscript(i+1))
 		}
 		column := max(18, r.End()+1)
-		for i, text := range layout.Wrap(unit, max(width-column, 8)) {
-			if i > 0 {
-				rows, r = append(rows, r.In(width)), layout.Row{}
-			}
-			r = r.At(column, text)
+		if unit == "" {
+			rows = append(rows, r.In(width))
 		}
-		rows = append(rows, r.In(width))
+		rows = append(rows, r.Wrapped(column, width, unit, layout.Unstyled)...)
 	}
 	if len(notes) > 0 {
 		rows = append(rows, "")

@@ -61,11 +61,8 @@ func (p *paper) heading(name string) {
 
 // beside writes a text from a column on, in as many rows as it needs.
 func (p *paper) beside(r layout.Row, column int, text string) {
-	for i, line := range layout.Wrap(text, max(p.page.End()-column, 8)) {
-		if i > 0 {
-			r = layout.Row{}
-		}
-		p.put(r.At(column, line))
+	for _, line := range r.Wrapped(column, p.page.End(), text, layout.Unstyled) {
+		p.rows = append(p.rows, row{text: line})
 	}
 }
 

@@ -70,14 +70,7 @@ func written(texts ...string) []string {
 
 // hung wraps a text behind a word, its further lines indented.
 func hung(word, text string, indent, width int) []string {
-	var out []string
-	for i, line := range layout.Wrap(plain(text), width-indent) {
-		if i > 0 {
-			word = ""
-		}
-		out = append(out, layout.Pad(word, indent)+line)
-	}
-	return out
+	return layout.Row{}.At(0, word).Wrapped(indent, width, plain(text), layout.Unstyled)
 }
 
 // Tags writes paper tags for the vessels, several to a page.
