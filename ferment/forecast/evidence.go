@@ -191,7 +191,7 @@ func (b basis) stopping() float64 {
 	case b.fed:
 		chance = 0.125
 	}
-	return (12*chance + float64(b.next.stuck)) / float64(12+len(b.next.Like))
+	return (12*chance + float64(b.next.Stopped)) / float64(12+len(b.next.Like))
 }
 
 // The parts of that chance: it ends a little sweet, of which half is no stop; it slows to a stop; it stops suddenly

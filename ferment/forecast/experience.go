@@ -147,6 +147,7 @@ func (n normal) seen(t trait, ds []Did, sd float64) normal {
 type Next struct {
 	Kind
 	Like              []Did           // of its yeast, or of its honey if it has no yeast, the latest first
+	Stopped           int             // of Like, how many stopped early
 	Days, Early, Late float64         // until it is done: the middle, and nine times in ten between the others
 	Finish, Low, High measure.Gravity // from the original gravity of the latest
 	Tolerance         measure.Strength
@@ -154,7 +155,7 @@ type Next struct {
 	Lost              measure.Volume // at a racking
 
 	rate, lag, over, reaches normal
-	limited, stuck           int // of Like, how many their yeast ended, and how many stopped early
+	limited                  int // of Like, how many their yeast ended
 }
 
 // Expect returns what the next ferment may do by what others of the cellar did: by those with its yeast and, of what
@@ -190,7 +191,7 @@ func Expect(ds []Did, f ferment.Ferment) Next {
 	n.reaches = trait{float64(told), 1e-6, label, 0.6, func(d Did) (float64, bool) { return float64(d.Alcohol), shows(d) }}.next(like, nil)
 	n.Tolerance, n.Reached = measure.Strength(n.reaches.mean), slices.ContainsFunc(like, shows)
 	n.limited = len(ferment.Where(like, func(d Did) bool { return d.Ended() == AtLimit }))
-	n.stuck = len(ferment.Where(like, func(d Did) bool { return d.Ended() == Early }))
+	n.Stopped = len(ferment.Where(like, func(d Did) bool { return d.Ended() == Early }))
 	if len(like) > 0 {
 		end, err := alcohol.FinishOf(like[0].Original, measure.Give(n.Tolerance, "seen"), alcohol.Fermentable)
 		at := normal{float64(end.Dry) + n.over.mean, n.over.sd}

@@ -68,8 +68,17 @@ func (c content) answer(t teller) {
 		}
 	}
 	if k, n := c.vessel.Course, c.forecast.Next; n.Yeast != "" && len(n.Like) > 0 && k.Pitch.Known && !k.Steady.Open && k.Stage != course.Bottled {
-		t.below(fmt.Sprintf("From %d of yours with this yeast: done in %.0f to %.0f days, near %s.", len(n.Like), n.Early, n.Late, words.Glass(n.Finish, k.Settings)))
+		t.below(fromYours(n, words.Glass(n.Finish, k.Settings)))
 	}
+}
+
+// fromYours says what ferments of the same yeast did.
+func fromYours(n forecast.Next, finish string) string {
+	text := fmt.Sprintf("done in %.0f to %.0f days, near %s.", n.Early, n.Late, finish)
+	if n.Stopped > 0 {
+		text = fmt.Sprintf("%d stopped early; one that does not is ", n.Stopped) + text
+	}
+	return fmt.Sprintf("From %d of yours with this yeast: ", len(n.Like)) + text
 }
 
 // nothing says that there is nothing to do, and what comes next.

@@ -12,6 +12,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/forecast"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
@@ -193,4 +194,11 @@ func TestSeekGoesFromOneFindToTheNext(t *testing.T) {
 	assert.Greater(t, next.(Model).top, first.(Model).top)
 	_, found = m.Seek(f, "no such words", false)
 	assert.False(t, found)
+}
+
+func TestThoseThatStoppedEarlyAreCounted(t *testing.T) {
+	n := forecast.Next{Like: make([]forecast.Did, 3), Early: 7, Late: 19}
+	assert.Equal(t, "From 3 of yours with this yeast: done in 7 to 19 days, near 0.997.", fromYours(n, "0.997"))
+	n.Stopped = 2
+	assert.Equal(t, "From 3 of yours with this yeast: 2 stopped early; one that does not is done in 7 to 19 days, near 0.997.", fromYours(n, "0.997"))
 }
