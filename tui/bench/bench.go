@@ -217,14 +217,20 @@ func (m view) parts() (standing, under []string, room int) {
 	room = max(m.Height-4-len(standing), min(m.Height-3-len(standing), 1))
 	table := g.Table(m.outcome.Table)
 	told := ferment.Flat(m.outcome.Lines, g.Told)
-	margin := strings.Repeat(" ", g.Page.Margin)
+	cautions, margin := len(told), strings.Repeat(" ", g.Page.Margin)
 	curve := ferment.Map(m.curve(g.Page.Width, room-len(told)-len(table)-2), func(row string) string { return margin + row })
-	for _, part := range [][]string{curve, table} {
-		if len(part) > 0 {
-			under = append(append(under, part...), "")
-		}
+	told = append(told, g.Assumptions(m.outcome)...)
+	parts := [][]string{curve, table, told}
+	if len(table)+1+cautions > room { // nothing that is warned of is moved out of sight
+		parts = [][]string{curve, told[:cautions], table, told[cautions:]}
 	}
-	return standing, append(append(under, told...), g.Assumptions(m.outcome)...), room
+	for _, part := range parts {
+		if len(under) > 0 && len(part) > 0 {
+			under = append(under, "")
+		}
+		under = append(under, part...)
+	}
+	return standing, under, room
 }
 
 // rows returns the fields, with what each is where that fits, and which set of keys they are.

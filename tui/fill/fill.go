@@ -189,22 +189,34 @@ func (g Grid) Assumptions(o form.Outcome) []string {
 	return rows
 }
 
-// Table writes a small table, its head faint; nothing for no rows.
+// Table writes a small table, its head faint; nothing for no rows. Where it is too wide, what is between the first and
+// the last column is under them.
 func (g Grid) Table(table [][]string) []string {
-	widths := map[int]int{}
+	widths, wide := map[int]int{}, -3
 	for _, row := range table {
 		for i, cell := range row {
 			widths[i] = max(widths[i], layout.Width(cell))
 		}
 	}
+	for _, w := range widths {
+		wide += w + 3
+	}
 	var rows []string
 	for n, row := range table {
-		r, at := layout.Row{}, g.Page.Margin
-		for i, cell := range row {
-			if n == 0 {
-				cell = g.Theme.Faint(cell)
+		set := layout.Unstyled
+		if n == 0 {
+			set = g.Theme.Faint
+		}
+		r, at, last := layout.Row{}, g.Page.Margin, len(row)-1
+		if wide > g.Page.Width {
+			rows = append(rows, r.At(at, set(row[0])).Until(g.Page.End(), set(row[last])).In(g.Page.End()))
+			for _, part := range layout.Wrap(strings.Join(row[1:last], ", "), g.Page.Width-2) {
+				rows = append(rows, r.At(at+2, g.Theme.Faint(part)).In(g.Page.End()))
 			}
-			r = r.At(at, cell)
+			continue
+		}
+		for i, cell := range row {
+			r = r.At(at, set(cell))
 			at += widths[i] + 3
 		}
 		rows = append(rows, r.In(g.Page.End()))
