@@ -123,7 +123,7 @@ func TestImportThinsFrequentReadings(t *testing.T) {
 	require.NoError(t, os.WriteFile(path, []byte(b.String()), 0o666))
 	begun := time.Now()
 	said := tabled(t, dir, "log", "lime", "--table", path, "--yes")
-	assert.Less(t, time.Since(begun), 10*time.Second, "about one second on a quiet machine")
+	assert.Less(t, time.Since(begun), 30*time.Second, "about one second on a quiet machine")
 	days := 10_000.0 * 5 / 60 / 24
 	var n int
 	_, err := fmt.Sscanf(said, "kept: lime %d entries", &n)

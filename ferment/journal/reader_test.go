@@ -286,13 +286,17 @@ func TestHostileFiles(t *testing.T) {
 		"log:\n" + full("- a\n"), "log:\n" + full("- a: b: c\n"), "log:\n" + full("- \"\n"), full("log:\n-\n") + "\t",
 		full("a: b: c\n"), full("\t\n") + "x: y: z", "must: {" + full("volume: x, ") + "}", "name: \"" + full("x\n"), full("\u2028"),
 	} {
-		start := time.Now()
-		var doc yaml.Node
-		_ = yaml.Unmarshal([]byte(text), &doc)
-		bare := time.Since(start)
-		start = time.Now()
-		r := journal.ReadFerment("a", []byte(text), time.UTC)
-		assert.Less(t, time.Since(start), journal.Slowness*(2*time.Second+10*bare), text[:20])
+		var r journal.Reading[ferment.Ferment]
+		quick := func() bool { // times the bare parse beside it; on a busy machine once more decides
+			start := time.Now()
+			var doc yaml.Node
+			_ = yaml.Unmarshal([]byte(text), &doc)
+			bare := time.Since(start)
+			start = time.Now()
+			r = journal.ReadFerment("a", []byte(text), time.UTC)
+			return time.Since(start) < journal.Slowness*(2*time.Second+10*bare)
+		}
+		assert.True(t, quick() || quick() || quick(), text[:20])
 		assert.LessOrEqual(t, len(r.Problems), 201)
 	}
 }
