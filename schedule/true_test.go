@@ -24,16 +24,19 @@ type truth struct {
 	sugar  float64   // points above its dry end
 	dry    float64   // where it ends
 	rate   float64   // share of the sugar gone in a day
-	stalls bool      // it stops with sugar left, and goes on later
+	stops  float64   // points at which it stops, in the cold or by itself; 0 for one that goes to its end
 	awake  int       // the day on which it goes on
-	cold   bool      // too cold to ferment
+	cold   bool      // it stops because the room gets cold
+	tested bool      // a forced test was read since the last addition
 	killed bool      // stabilised: nothing ferments any more
 	left   []float64 // points that can ferment, by day
 }
 
-func (u *truth) asleep(day int) bool {
-	return u.cold || u.stalls && u.sugar < 25 && day < u.awake || u.killed
-}
+func (u *truth) asleep(day int) bool { return u.sugar < u.stops && day < u.awake || u.killed }
+
+// hidden reports whether its sugar is less than gravity shows: where it ends is known to ±0.004, and 0.002 over that
+// counts as dry. Only a forced test shows it.
+func (u *truth) hidden() bool { return u.sugar < 8 && !u.tested && !u.cold }
 
 func (u *truth) pass(day int) {
 	if !u.asleep(day) {
@@ -47,10 +50,19 @@ func (u *truth) pass(day int) {
 // stabilise: sorbate stops a yeast that rests, not one that works (common practice, no source).
 func (u *truth) stabilise(day int) { u.killed = u.killed || u.sugar < 1 || u.asleep(day) }
 
-func (u *truth) feed(points float64) { u.sugar += points }
+// feed gives it sugar, with which it works again if it is little.
+func (u *truth) feed(points float64) {
+	if u.sugar, u.tested = u.sugar+points, false; u.sugar < 8 && !u.cold {
+		u.stops = 0
+	}
+}
 
 // pitch is what fresh yeast does, also that of another mead.
-func (u *truth) pitch() { u.killed, u.stalls = false, false }
+func (u *truth) pitch() {
+	if u.killed, u.tested = false, false; !u.cold {
+		u.stops = 0
+	}
+}
 
 // waterDensity is that of water in kg/m³ at 15 to 25 °C (Kell 1975), by which a warm sample reads low.
 var waterDensity = map[int]float64{15: 999.103, 18: 998.596, 20: 998.204, 22: 997.770, 25: 997.045}
@@ -62,10 +74,13 @@ func aLife(t *rapid.T) (jug, *truth, []time.Time) {
 	draw := errors(t)
 	noise := func() float64 { return draw.NormFloat64() * 0.0005 }
 	dry := 0.9964 + (draw.Float64()-0.5)*0.008
-	u := &truth{sugar: (1.084 - dry) * 1000, dry: dry, rate: rapid.Float64Range(0.03, 0.3).Draw(t, "rate"), stalls: rapid.Bool().Draw(t, "stalls"), awake: rapid.IntRange(60, 200).Draw(t, "awake")}
+	u := &truth{sugar: (1.084 - dry) * 1000, dry: dry, rate: rapid.Float64Range(0.03, 0.3).Draw(t, "rate"), awake: rapid.IntRange(60, 200).Draw(t, "awake")}
+	if rapid.IntRange(0, 2).Draw(t, "stops") > 0 {
+		u.stops, u.cold = 3+draw.Float64()*12, rapid.Bool().Draw(t, "cold")
+	}
+	hot := rapid.IntRange(0, 5).Draw(t, "hot") == 0 // no sample is let cool
 	ending := rapid.SampledFrom([]string{"still", "bottle-conditioned", "sweetened"}).Draw(t, "ending")
 	off := rapid.SampledFrom([]float64{0, 0, 0.002, -0.002}).Draw(t, "instrument")
-	chilled := rapid.IntRange(20, 300).Draw(t, "chilled")
 	lines, moments := []string{"0d 08:00 pitch", "1d 08:00 started"}, []time.Time(nil)
 	read := func(g float64) string {
 		at := rapid.SampledFrom([]int{15, 18, 20, 20, 20, 22, 25}).Draw(t, "sample")
@@ -74,25 +89,25 @@ func aLife(t *rapid.T) (jug, *truth, []time.Time) {
 	}
 	next, racked, tested := 3, false, -1
 	for day := 1; day <= 180; day++ {
-		u.cold = day >= chilled && day < chilled+40
 		u.pass(day)
 		sg := u.dry + u.sugar/1000
 		says := func(format string, args ...any) {
 			lines = append(lines, fmt.Sprintf("%dd %02d:%02d ", day, 9+len(lines)%9, len(lines)%60)+fmt.Sprintf(format, args...))
 		}
 		if tested >= 0 && day-tested <= 6 && rapid.IntRange(0, 9).Draw(t, "early") == 0 || day == tested+6 {
-			left := u.sugar * math.Pow(0.5, float64(day-tested)) // the strong yeast leaves no sugar, in the end
+			left := u.sugar * math.Pow(0.5, max(0, float64(day-tested-2))) // the strong yeast leaves no sugar, in the end
 			if day == tested+6 {
-				left, tested = 0, -1
+				left, tested, u.tested = 0, -1, true
 			}
 			says("forced-test %s", read(u.dry+left/1000))
 		}
 		if day >= next {
-			room := map[bool]string{true: "8C", false: "18C"}[u.cold]
-			if rapid.IntRange(0, 9).Draw(t, "hot") == 0 {
-				says("%.3f@45 %s", sg-0.008, room)
+			room := map[bool]string{true: "8C", false: "18C"}[u.cold && u.asleep(day)]
+			if hot {
+				says("%.3f@45 %s clear", sg-0.008, room)
+			} else {
+				says("%s %s clear", read(sg), room)
 			}
-			says("%s %s clear", read(sg), room)
 			next = day + rapid.IntRange(3, 14).Draw(t, "days")
 			switch {
 			case day > 30 && !racked:
@@ -131,7 +146,7 @@ func aLife(t *rapid.T) (jug, *truth, []time.Time) {
 			}
 		}
 		left := u.sugar
-		if u.killed {
+		if u.killed || u.hidden() {
 			left = 0
 		}
 		u.left = append(u.left, left)
