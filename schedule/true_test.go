@@ -74,9 +74,12 @@ func aLife(t *rapid.T) (jug, *truth, []time.Time) {
 	draw := errors(t)
 	noise := func() float64 { return draw.NormFloat64() * 0.0005 }
 	dry := 0.9964 + (draw.Float64()-0.5)*0.008
-	u := &truth{sugar: (1.084 - dry) * 1000, dry: dry, rate: rapid.Float64Range(0.03, 0.3).Draw(t, "rate"), awake: rapid.IntRange(60, 200).Draw(t, "awake")}
-	if rapid.IntRange(0, 2).Draw(t, "stops") > 0 {
-		u.stops, u.cold = 3+draw.Float64()*12, rapid.Bool().Draw(t, "cold")
+	u := &truth{sugar: (1.084 - dry) * 1000, dry: dry, rate: rapid.Float64Range(0.03, 0.3).Draw(t, "rate"), awake: rapid.IntRange(90, 260).Draw(t, "awake")}
+	switch kind := rapid.SampledFrom([]string{"goes on", "goes on", "stops", "cold", "hidden", "hidden"}).Draw(t, "kind"); kind {
+	case "stops":
+		u.stops = 8 + draw.Float64()*7
+	case "cold", "hidden": // what is left looks like a dry end
+		u.stops, u.cold, u.dry = 3+draw.Float64()*3, kind == "cold", 0.9925+draw.Float64()*0.002
 	}
 	hot := rapid.IntRange(0, 5).Draw(t, "hot") == 0 // no sample is let cool
 	ending := rapid.SampledFrom([]string{"still", "bottle-conditioned", "sweetened"}).Draw(t, "ending")
@@ -94,7 +97,7 @@ func aLife(t *rapid.T) (jug, *truth, []time.Time) {
 		says := func(format string, args ...any) {
 			lines = append(lines, fmt.Sprintf("%dd %02d:%02d ", day, 9+len(lines)%9, len(lines)%60)+fmt.Sprintf(format, args...))
 		}
-		if tested >= 0 && day-tested <= 6 && rapid.IntRange(0, 9).Draw(t, "early") == 0 || day == tested+6 {
+		if tested >= 0 && (day == tested+6 || rapid.IntRange(0, 9).Draw(t, "early") == 0) {
 			left := u.sugar * math.Pow(0.5, max(0, float64(day-tested-2))) // the strong yeast leaves no sugar, in the end
 			if day == tested+6 {
 				left, tested, u.tested = 0, -1, true
@@ -114,7 +117,7 @@ func aLife(t *rapid.T) (jug, *truth, []time.Time) {
 				says("rack clear vol3.2L")
 				racked = true
 			case day > 40:
-				switch rapid.IntRange(0, 34).Draw(t, "act") {
+				switch rapid.IntRange(0, 40).Draw(t, "act") {
 				case 0:
 					says("honey 100g")
 					u.feed(10)
@@ -128,7 +131,7 @@ func aLife(t *rapid.T) (jug, *truth, []time.Time) {
 				case 3:
 					says("fruit-in 300g of=bramble")
 					u.feed(6)
-				case 4, 5, 6, 7:
+				case 4, 5, 6, 7, 13, 14, 15, 16:
 					says("forced-test 100mL")
 					tested = day
 				case 8:
@@ -196,6 +199,20 @@ func TestNoBottleThatWouldBurstIsProposed(t *testing.T) {
 	})
 	assert.Greater(t, offers["still bottling"], 50, "it is offered at all")
 	assert.Greater(t, offers["bottle-conditioning"], 10, "it is offered at all")
+}
+
+// TestEarlyGlassKeepsTheTestBefore: a second glass that is read on its first day does not take away that the first one
+// showed 3.5 points of sugar.
+func TestEarlyGlassKeepsTheTestBefore(t *testing.T) {
+	log := "0d 08:00 pitch|1d 08:00 started|3d 11:00 1.026@20 18C|13d 12:00 0.997@20 18C|25d 14:00 0.997@20 18C|38d 15:00 0.997@20 18C|38d 16:00 rack clear vol3.2L|" +
+		"44d 17:00 0.997@20 18C|44d 18:00 forced-test 100mL|50d 10:00 forced-test 0.9935@20|57d 11:00 0.997@20 18C clear|57d 12:00 forced-test 100mL"
+	for _, second := range []string{"", "|58d 13:00 forced-test 0.997@20"} {
+		for _, g := range (jug{plan: "small-jug still", gravity: "1.084", log: log + second}).planAt(at("58d 23:00")).Gates {
+			if g.Name == ferment.StillGate {
+				assert.False(t, g.Open, "after %q", second)
+			}
+		}
+	}
 }
 
 // bottlingOffered returns the gates that are open for bottles, and what the plan offers with them.

@@ -64,7 +64,10 @@ func (c *Course) testRead(t ForcedTest, r Reading, since time.Time) ForcedTest {
 	case !begun.After(since):
 		return ForcedTest{}
 	case c.Days(begun, r.At) < testDays:
-		return ForcedTest{Begun: begun, Running: true, Early: true, Result: r}
+		if t.Begun, t.Running, t.Early = begun, true, true; t.Done && r.Gravity < t.Result.Gravity {
+			t.Result = r // the result of a test before it stays, unless this glass is lower already
+		}
+		return t
 	}
 	return ForcedTest{Begun: begun, Done: true, Result: r}
 }
