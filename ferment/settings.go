@@ -41,7 +41,6 @@ type Instrument struct {
 	Calibrated  measure.Given[measure.Temperature]
 	Water       measure.Given[measure.Gravity] // its reading in water
 	Compensated bool
-	Assumed     bool // it is not in the settings
 }
 
 // NutrientKind is a nutrient at hand.
