@@ -271,7 +271,7 @@ func (c *Course) nitrogenAdvice() string {
 	if !n.Wanted.IsKnown() || n.Guessed > 0 || n.Given >= n.Wanted.Value*0.9 {
 		return ""
 	}
-	return fmt.Sprintf("%.0f of %.0f mg/L of nitrogen given", n.Given.MilligramsPerLitre(), n.Wanted.Value.MilligramsPerLitre())
+	return fmt.Sprintf("check the nutrient: %.0f of %.0f mg/L of nitrogen given", n.Given.MilligramsPerLitre(), n.Wanted.Value.MilligramsPerLitre())
 }
 
 func (c *Course) alcoholAdvice() string {
@@ -279,5 +279,5 @@ func (c *Course) alcoholAdvice() string {
 	if !t.Known() || !c.Alcohol.IsKnown() {
 		return ""
 	}
-	return fmt.Sprintf("it has made %.1f of the %.0f %% vol that its yeast is said to reach", float64(c.Alcohol.Value), float64(t.Value))
+	return fmt.Sprintf("check the yeast: it has made %.1f of the %.0f %% vol that it is said to reach", float64(c.Alcohol.Value), float64(t.Value))
 }

@@ -29,8 +29,8 @@ func TestConditionsSayWhatToLookAt(t *testing.T) {
 		n := len(look)
 		require.GreaterOrEqual(t, n, 3)
 		assert.Equal(t, c.want, look[:n-3])
-		assert.Regexp(t, `^0 of \d+ mg/L of nitrogen given$`, look[n-3])
-		assert.Regexp(t, `^it has made 7\.\d of the 16 % vol that its yeast is said to reach$`, look[n-2], "56 points of 1.100, about 7.4 % vol")
+		assert.Regexp(t, `^check the nutrient: 0 of \d+ mg/L of nitrogen given$`, look[n-3])
+		assert.Regexp(t, `^check the yeast: it has made 7\.\d of the 16 % vol that it is said to reach$`, look[n-2], "56 points of 1.100, about 7.4 % vol")
 		assert.Equal(t, fresh, look[n-1])
 	}
 }
