@@ -96,7 +96,7 @@ var rows = []row{
 	{kind: ferment.BacteriaWorked, reads: alone, frees: byTime,
 		holds: is(func(q question) bool { return slices.ContainsFunc(q.Entries, namesBacteria) })},
 	{kind: ferment.IsWild, reads: alone, holds: is(func(q question) bool { return q.Ferment.Yeast.IsWild() }), frees: byTime},
-	{kind: ferment.EndingUndecided, reads: alone, holds: is(func(q question) bool { return q.Ferment.Undecided() }), frees: byTime},
+	{kind: ferment.EndingUndecided, reads: alone, holds: is(func(q question) bool { return q.Ferment.Undecided() && q.Stage != Bottled }), frees: byTime},
 
 	{kind: ferment.IsClear, reads: alone, holds: question.clear, met: first(says(clarity, "clear")), frees: by(ferment.Look),
 		words: words{asks: by("type clear once it is")}},

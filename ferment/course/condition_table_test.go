@@ -70,6 +70,7 @@ var conditionCases = []struct {
 	{"verdict usable", 9, "0 pitch | 3 verdict verdict=usable", "0 pitch | 3 verdict verdict=usable | 4 verdict verdict=trying", 3, "verdict", nil},
 	{"wild", 9, falling, falling, 0, "", bears(16)},
 	{"ending undecided", 9, falling, falling, 0, "", still},
+	{"ending undecided", 9, falling, falling + "8 bottle left=0L", 0, "", nil},
 	{"gravity since pitch", 9, falling + "6.5 look", "0 1.100 | 0.5 pitch", 0, "gravity", nil},
 	{"rack at least 24 h ago", 9, falling + "8 rack", falling + "8.0001 rack", 0, "", nil},
 	{"rack at least 2 d ago", 9, falling + "7 rack", falling, 0, "rack", nil},
