@@ -296,7 +296,11 @@ func TestHostileFiles(t *testing.T) {
 			r = journal.ReadFerment("a", []byte(text), time.UTC)
 			return time.Since(start) < journal.Slowness*(2*time.Second+10*bare)
 		}
-		assert.True(t, quick() || quick() || quick(), text[:20])
+		held := quick()
+		for again := 0; !held && again < 2; again++ {
+			held = quick()
+		}
+		assert.True(t, held, text[:20])
 		assert.LessOrEqual(t, len(r.Problems), 201)
 	}
 }
