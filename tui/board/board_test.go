@@ -208,6 +208,25 @@ func TestAlarmIsNeverCutOrScrolled(t *testing.T) {
 	}
 }
 
+// The steps of an alarm begin below what it is, however long the tag is.
+func TestAlarmKeepsItsColumnAfterALongTag(t *testing.T) {
+	for n := 3; n <= 20; n++ {
+		s := alarmed()
+		s.Tasks[0].Tag = strings.Repeat("x", n)
+		s.Vessels[0].ID, s.Vessels[0].Tag, s.Vessels[0].Culture = s.Tasks[0].Subject, s.Tasks[0].Tag, true
+		columns := map[string]int{}
+		for _, row := range strings.Split(ansi.Strip(drawn(theme.New("dark", theme.Dark, termenv.TrueColor), s, 80, 30).View()), "\n") {
+			for _, part := range []string{"soft test bottle is rock hard", "1 Keep everyone away"} {
+				if before, _, found := strings.Cut(row, part); found {
+					columns[part] = layout.Width(before)
+				}
+			}
+		}
+		require.Len(t, columns, 2)
+		assert.Equal(t, columns["1 Keep everyone away"], columns["soft test bottle is rock hard"], "a tag of %d letters", n)
+	}
+}
+
 // listOnly returns a view without the card beside the lists.
 func listOnly(view string, w int) string {
 	if w < 110 {

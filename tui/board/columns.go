@@ -41,7 +41,7 @@ func gridOf(p layout.Page, s words.Sheet) grid {
 		room = max(room, w)
 	}
 	for _, l := range words.Shared(s.Tasks) {
-		room = max(room, layout.Width(l.Tag)-sharedTag)
+		room = max(room, layout.Width(l.Tag)-tagRoom(l))
 	}
 	room = min(room, widestTag)
 	g := grid{tag: 3, state: 12, text: 22, point: 37, unit: 40, what: 43, end: p.End(), room: room}
@@ -49,6 +49,14 @@ func gridOf(p layout.Page, s words.Sheet) grid {
 		g = grid{tag: 2, state: 11, text: 20, end: p.End(), room: room, narrow: true}
 	}
 	return g.shifted(room - usualTag)
+}
+
+// tagRoom returns the extra room for the tag of a line: a coloured background begins a column earlier.
+func tagRoom(l words.Line) int {
+	if l.Word.OnField() {
+		return sharedTag - 1
+	}
+	return sharedTag
 }
 
 // shifted moves the columns after the tag.

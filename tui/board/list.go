@@ -34,7 +34,7 @@ func (p view) taskList(rows int) (list []string, hidden int) {
 			if len(it.lines) > 1 {
 				subject = ""
 			}
-			e.rows = append(e.rows, p.lead(on, "", layout.Cut(tag, p.grid.room+sharedTag), subject, group(l.Word) == 0, row))
+			e.rows = append(e.rows, p.lead(on, "", layout.Cut(tag, p.grid.room+tagRoom(l)), subject, group(l.Word) == 0, row))
 		}
 		if l.Alarm != nil {
 			pinned = append(pinned, e)
