@@ -208,14 +208,16 @@ func TestAlarmIsNeverCutOrScrolled(t *testing.T) {
 	}
 }
 
-// The steps of an alarm begin below what it is, however long the tag is.
-func TestAlarmKeepsItsColumnAfterALongTag(t *testing.T) {
+// The steps of an alarm begin below what it is, and its reason is whole, however long the tag is.
+func TestAlarmAfterALongTag(t *testing.T) {
 	for n := 3; n <= 20; n++ {
 		s := alarmed()
+		s.Tasks[0].Reason += " Bottles left: 9."
 		s.Tasks[0].Tag = strings.Repeat("x", n)
 		s.Vessels[0].ID, s.Vessels[0].Tag, s.Vessels[0].Culture = s.Tasks[0].Subject, s.Tasks[0].Tag, true
-		columns := map[string]int{}
-		for _, row := range strings.Split(ansi.Strip(drawn(theme.New("dark", theme.Dark, termenv.TrueColor), s, 80, 30).View()), "\n") {
+		columns, view := map[string]int{}, ansi.Strip(drawn(theme.New("dark", theme.Dark, termenv.TrueColor), s, 80, 30).View())
+		require.Contains(t, strings.Join(strings.Fields(strings.ReplaceAll(view, "▌", " ")), " "), s.Tasks[0].Reason)
+		for _, row := range strings.Split(view, "\n") {
 			for _, part := range []string{"soft test bottle is rock hard", "1 Keep everyone away"} {
 				if before, _, found := strings.Cut(row, part); found {
 					columns[part] = layout.Width(before)

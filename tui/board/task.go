@@ -49,7 +49,7 @@ func alarmRows(t theme.Theme, g grid, l words.Line) []string {
 		at = g.state - (g.room - usualTag)
 	}
 	if !g.short && l.Reason != "" {
-		rows = append(rows, layout.Row{}.At(at, l.Reason).In(g.end))
+		rows = append(rows, layout.Row{}.Wrapped(at, g.end, l.Reason, layout.Unstyled)...)
 	}
 	for i, step := range l.Alarm.Steps {
 		rows = append(rows, layout.Row{}.At(at, t.Bold(strconv.Itoa(i+1))).Wrapped(at+2, g.end, step, t.Bold)...)
