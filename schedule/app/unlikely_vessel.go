@@ -69,8 +69,8 @@ func unlikelyPour(s Snapshot, v Vessel, e ferment.Entry) (asks []Ask) {
 	litres := func(v measure.Volume) string { return v.In(s.Cellar.Settings.Units) }
 	switch {
 	case e.Did == ferment.Rack && !is && !e.Volume.Known() && !e.Lost.Known() && e.Clarity == "" && v.Course.Volume.IsKnown():
-		return asked(measure.Fill("how much came over? Write it behind, e.g. rack {3.1 L}; without it all "+litres(v.Course.Volume.Value)+
-			" count as in it, with the lees", s.Cellar.Settings.Units))
+		return asked(measure.Fill("how much came over? Write it behind, e.g. rack {3.1 L}; without it the record keeps all "+litres(v.Course.Volume.Value)+
+			", lees too", s.Cellar.Settings.Units))
 	case e.Did != ferment.TopUp && e.Did != ferment.Blend || !is:
 		return nil
 	}

@@ -32,7 +32,7 @@ func TestWrongJug(t *testing.T) {
 		{"heath", "3 11:00 pitch|5 07:00 1.072", "5 09:00 fruit-out", "no fruit is in it by its record: the other vessel?"},
 		{"heath", "3 11:00 pitch|5 07:00 fruit-in 300g of=bramble", "14 09:00 fruit-out", ""},
 		{"heath", "3 11:00 pitch|5 07:00 fruit-in 300g of=bramble|12 09:00 fruit-out", "14 09:00 fruit-out", "no fruit is in it by its record"},
-		{"heath", restful, "28 11:00 rack", "how much came over? Write it behind, e.g. rack 3.1 L; without it all 3.60 L count as in it, with the lees"},
+		{"heath", restful, "28 11:00 rack", "how much came over? Write it behind, e.g. rack 3.1 L; without it the record keeps all 3.60 L, lees too"},
 		{"heath", restful, "28 11:00 rack clear", ""},
 		{"heath", restful, "28 11:00 rack lost=0.2L", ""},
 		{"heath", restful, "28 11:00 rack 3.1L", ""},
