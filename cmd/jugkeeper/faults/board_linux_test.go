@@ -229,8 +229,8 @@ func TestTwoBoardsKeepTheirDrafts(t *testing.T) {
 	}
 	third, fourth := p.board("--at", "2026-09-14 18:32"), p.board("--at", "2026-09-14 18:33")
 	third.shows("1071")
-	fourth.shows("1071")
-	third.types("\x1b") // drops the first draft, and is asked about the second
+	fourth.shows("and not kept") // of either: once the third has taken up the first draft, only the second is left
+	third.types("\x1b")          // drops the first draft, and is asked about the second
 	third.shows("bready")
 	for _, b := range []*board{third, fourth} {
 		require.NoError(t, b.cmd.Process.Signal(syscall.SIGTERM))
@@ -293,7 +293,10 @@ func TestDraftOfARunningBoardIsNotOffered(t *testing.T) {
 	first.shows("HEATH")
 	first.types("g 1 0 7 1")
 	first.shows("1071")
-	time.Sleep(2500 * time.Millisecond) // it stores what is typed once a second
+	require.Eventually(t, func() bool { // it stores what is typed once a second
+		stored, _ := os.ReadFile(filepath.Join(p.state, "jugkeeper", "drafts.json"))
+		return strings.Contains(string(stored), "1071")
+	}, 30*time.Second, 20*time.Millisecond)
 
 	second := p.board("--at", "2026-09-14 18:30")
 	require.Eventually(t, func() bool { return strings.Contains(second.drawn(), "HEATH") }, 30*time.Second, 20*time.Millisecond)
